@@ -1,0 +1,62 @@
+package house
+
+import (
+	"fmt"
+
+	"stepdown/engine/quantity"
+)
+
+// Probe is one look or one reading. A look has Look set. A reading has a
+// quantity, a place and two terminals; a clamp reading (amps) names its
+// conductor in place of terminals. It is comparable.
+type Probe struct {
+	Look       Look
+	Quantity   quantity.Quantity
+	At         Place
+	Red, Black Terminal
+	Conductor  Conductor
+}
+
+// LookAt is the probe that makes look l.
+func LookAt(l Look) Probe { return Probe{Look: l, At: l.At()} }
+
+// Volts is an AC reading at high impedance, red on red, black on black.
+func Volts(red, black Terminal, at Place) Probe {
+	return Measure(quantity.ACVolts, red, black, at)
+}
+
+// Measure is a reading of quantity q between two terminals.
+func Measure(q quantity.Quantity, red, black Terminal, at Place) Probe {
+	return Probe{Quantity: q, At: at, Red: red, Black: black}
+}
+
+// Clamp is a current reading around one conductor.
+func Clamp(c Conductor) Probe {
+	return Probe{Quantity: quantity.Current, At: c.At, Conductor: c}
+}
+
+// IsLook reports whether p is a look.
+func (p Probe) IsLook() bool { return p.Look != NoLook }
+
+// LineClass reports whether either lead goes on a line-voltage terminal.
+func (p Probe) LineClass() bool {
+	return !p.IsLook() && (p.Red.Class() == Line || p.Black.Class() == Line)
+}
+
+// Cover is the place whose cover must be open for p, NoPlace where none.
+func (p Probe) Cover() Place {
+	if p.At == AtIndoor || p.At == AtOutdoor {
+		return p.At
+	}
+	return NoPlace
+}
+
+func (p Probe) String() string {
+	switch {
+	case p.IsLook():
+		return "look " + p.Look.String()
+	case p.Quantity == quantity.Current:
+		return fmt.Sprintf("amps %s", p.Conductor)
+	}
+	return fmt.Sprintf("%s %s-%s at %s", p.Quantity, p.Red, p.Black, p.At)
+}

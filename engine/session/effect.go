@@ -1,0 +1,146 @@
+package session
+
+import (
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+)
+
+// Effect is one thing to show: exactly one field is set.
+type Effect struct {
+	Ask      *Ask
+	Do       *Do
+	Caution  *CautionEffect
+	Tell     *Tell
+	Suspects *Explanation
+	Finding  *FindingEffect
+	Problem  *Problem
+	End      *End
+}
+
+// AskKind is how a question is answered.
+type AskKind string
+
+// A measure is answered by Values, a look or choose by Answer, text by Text.
+const (
+	AskMeasure AskKind = "measure"
+	AskLook    AskKind = "look"
+	AskChoose  AskKind = "choose"
+	AskText    AskKind = "text"
+)
+
+// Ask is one question; Step names it: a tree's step, a house fact or one of
+// the reserved steps emergency, people, temperature, complaint, retake.
+type Ask struct {
+	Step     string
+	Kind     AskKind
+	Text     string
+	Why      string
+	Quantity quantity.Quantity
+	At       house.Place
+	Pairs    []Pair
+	Look     house.Look
+	Answers  []Choice
+	// House is the state the probe is made in, for looks and readings.
+	House *House
+}
+
+// Pair is one reading of a batch. Amps name Conductor; red and black are then
+// its screw.
+type Pair struct {
+	Name       string
+	Red, Black house.Terminal
+	Conductor  house.Conductor
+}
+
+// Choice is one answer.
+type Choice struct{ ID, Text string }
+
+// House is the setup and the places proven dead.
+type House struct {
+	Setup house.Setup
+	Dead  []house.Place
+}
+
+// Do is an instruction for the hands; WaitSeconds is a counted wait, 0 where
+// none. House is the state after it.
+type Do struct {
+	ID          string
+	Text        string
+	WaitSeconds int
+	House       House
+}
+
+// CautionEffect must be acknowledged by typing Word.
+type CautionEffect struct {
+	ID, Title, Word string
+	Text            []string
+	Sources         []string
+}
+
+// Tell is one line to show; Tree is set once the complaint is matched.
+type Tell struct {
+	Text string
+	Tree house.Complaint
+}
+
+// FindingEffect is what the call ends with.
+type FindingEffect struct {
+	ID          house.Finding
+	Title       string
+	Faults      []house.Fault // most likely first
+	Family      house.Family  // NoFamily unless all faults share it
+	Condemns    bool
+	Probability float64 // 0 while no model is attached
+	Verdict     house.Verdict
+	Text        []string // what it is and the readings that prove it
+	Evidence    []Seen
+	Do          []string // the repair in order, or the safe thing to do
+	Tell        []string // what to tell a technician; a dispatcher's hazards
+	Confirm     string
+	Commonly    string
+	Parts       []string
+	Skills      []string
+	Urgency     string // empty for a technician
+}
+
+// Problem says why a reply was not taken; the open question stands.
+type Problem struct{ Code, Text string }
+
+// End closes the call. Kept calls can be resumed.
+type End struct {
+	Exit int
+	Kept bool
+}
+
+// Explainer knows which faults still explain what was seen. The session holds
+// only this much of the circuit model; it must not know the true fault.
+type Explainer interface {
+	Explain(f house.Facts, c house.Complaint, seen []Seen) Explanation
+}
+
+// Explanation is the faults consistent with everything seen, most likely
+// first, with their probabilities, and how many were ruled out.
+type Explanation struct {
+	Left     []Suspect
+	RuledOut int
+}
+
+// Suspect is one fault and its probability.
+type Suspect struct {
+	Fault       house.Fault
+	Probability float64
+}
+
+// Matcher finds the trees that a person's own words may mean.
+type Matcher interface {
+	Match(text string) Match
+}
+
+// Match is what words were understood as: an emergency, something outside
+// this circuit, or trees, best first. Sure is set where the first stands alone.
+type Match struct {
+	Emergency string // what it was: gas, smoke …; empty where none
+	Outside   string // what it was: noise, water …; empty where none
+	Trees     []house.Complaint
+	Sure      bool
+}
