@@ -65,7 +65,7 @@ func (v *Value) is(r *Reporter, k Kind) bool {
 		return v != nil
 	}
 	hint := ""
-	if k == List && v.Kind == Scalar {
+	if k == List && v.Kind == Scalar && runeLen(v.Text) < 40 {
 		hint = "write [" + v.Text + "]"
 	}
 	if v.Kind == Null {

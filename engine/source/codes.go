@@ -3,6 +3,7 @@ package source
 // The codes of the problems this package reports.
 const (
 	CodeTooBig      = "file-too-big"
+	CodeLongLine    = "line-too-long"
 	CodeNotUTF8     = "not-utf8"
 	CodeControl     = "control-character"
 	CodeSyntax      = "yaml-syntax"

@@ -5,18 +5,20 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strconv"
-	"strings"
 	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 )
 
-// SizeMax is the largest file read, in bytes.
-const SizeMax = 1 << 20
+// Limits of a file people write by hand: its size in bytes and the length of a
+// line in runes. The second keeps work on one line small.
+const (
+	SizeMax = 1 << 20
+	LineMax = 2000
+)
 
 // Parse reads one YAML document strictly: UTF-8 of at most SizeMax bytes, no
-// control characters, one document, no duplicate keys, anchors, aliases, merge
+// line over LineMax runes, no control characters, one document, no duplicate keys, anchors, aliases, merge
 // keys or tags, at most depthMax deep. What is wrong goes to r, as much of it
 // at once as can be found; nil means nothing usable was read. Words that other
 // YAML readers turn into booleans (Y, N, on, off, yes, no) are plain text.
@@ -35,10 +37,15 @@ func Parse(name string, data []byte, r *Reporter) *Value {
 		return nil
 	}
 	w := walker{name: name, lines: r.files[name], r: r}
-	return w.value(doc, 0)
+	root := w.value(doc, 0)
+	if w.deep {
+		return nil
+	}
+	return root
 }
 
-// checkText reports bytes that are no UTF-8 and characters no data file needs.
+// checkText reports bytes that are no UTF-8, characters no data file needs and
+// lines too long to be written by hand.
 func checkText(name string, data []byte, r *Reporter) bool {
 	before, line, col := r.Len(), 1, 1
 	const reported = 20
@@ -50,6 +57,8 @@ func checkText(name string, data []byte, r *Reporter) bool {
 			r.Add(pos, CodeNotUTF8, "save the file as UTF-8", "byte 0x%02x is not UTF-8", data[i])
 		case c == '\n':
 			line, col = line+1, 0
+		case col == LineMax+1:
+			r.Add(pos, CodeLongLine, "break the line", "the line is longer than %d characters", LineMax)
 		case c == '\t' || c == '\r' && i+1 < len(data) && data[i+1] == '\n':
 		case unsafeRune(c):
 			r.Add(pos, CodeControl, "remove the character", "control character U+%04X", c)
@@ -97,21 +106,4 @@ func next(d *yaml.Decoder) (n *yaml.Node, err error) {
 	n = new(yaml.Node)
 	err = d.Decode(n)
 	return n, err
-}
-
-// syntax reports the library's error at the line it names.
-func syntax(name string, data []byte, err error, r *Reporter) {
-	text := strings.TrimPrefix(err.Error(), "yaml: ")
-	line := 1
-	if rest, ok := strings.CutPrefix(text, "line "); ok {
-		if num, after, ok := strings.Cut(rest, ": "); ok {
-			if n, err := strconv.Atoi(num); err == nil {
-				line, text = n, after
-			}
-		}
-	}
-	pos := Pos{name, line, 1}
-	src := r.line(pos)
-	pos.Col = 1 + len(src) - len(strings.TrimLeft(src, " \t"))
-	r.Add(pos, CodeSyntax, "", "%s", text)
 }

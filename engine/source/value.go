@@ -75,3 +75,13 @@ func (v *Value) Report(r *Reporter, code, hint, format string, args ...any) {
 	}
 	r.AddSpan(v.Pos, v.Width(), code, hint, format, args...)
 }
+
+// ReportAt adds a problem inside a scalar, width runes wide from the rune at
+// offset of its Text on; where At cannot place it, at the whole value.
+func (v *Value) ReportAt(r *Reporter, offset, width int, code, hint, format string, args ...any) {
+	if pos, ok := v.At(offset); ok {
+		r.AddSpan(pos, width, code, hint, format, args...)
+		return
+	}
+	v.Report(r, code, hint, format, args...)
+}

@@ -10,12 +10,16 @@ type walker struct {
 	name  string
 	lines []string
 	r     *Reporter
+	deep  bool // depthMax was passed: reported once, and nothing is usable
 }
 
 func (w *walker) value(n *yaml.Node, depth int) *Value {
 	v := &Value{Pos: Pos{w.name, n.Line, n.Column}, lines: w.lines}
 	if depth > depthMax {
-		w.r.Add(v.Pos, CodeTooDeep, "", "nested more than %d deep", depthMax)
+		if !w.deep {
+			w.r.Add(v.Pos, CodeTooDeep, "flatten it", "nested more than %d deep", depthMax)
+		}
+		w.deep = true
 		return v
 	}
 	w.refuse(n, v.Pos)
@@ -85,8 +89,8 @@ func (w *walker) entries(v *Value, n *yaml.Node, depth int) {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, value := w.value(n.Content[i], depth+1), w.value(n.Content[i+1], depth+1)
 		if key.Kind != Scalar || key.Text == "" {
-			if n.Content[i].Kind != yaml.AliasNode {
-				key.Report(w.r, CodeKey, "", "a key must be a word")
+			if n.Content[i].Kind != yaml.AliasNode && !w.deep {
+				key.Report(w.r, CodeKey, "", "a key is one word, not %s", key.Kind)
 			}
 			continue
 		}
