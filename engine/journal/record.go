@@ -1,0 +1,94 @@
+package journal
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"hash/crc32"
+	"strings"
+	"time"
+
+	"stepdown/engine/session"
+	"stepdown/engine/source"
+)
+
+// Format is the number of the line format written here. Lower ones are read
+// too; a higher one was written by a later version and is refused.
+const Format = 1
+
+// bytesMax is the largest journal read. A call of a thousand events takes a
+// quarter of a megabyte.
+const bytesMax = 16 << 20
+
+// Head is a journal's first line.
+type Head struct {
+	Format  int       `json:"format"`
+	Version string    `json:"version"` // of the program that started the call
+	Trees   string    `json:"trees"`   // fingerprint of the trees and cautions it was started on
+	Started time.Time `json:"started"`
+}
+
+// End is the last line of a call that came to its end.
+type End struct {
+	Exit    int    `json:"exit"`
+	Finding string `json:"finding,omitempty"`
+}
+
+// Call is what a journal holds.
+type Call struct {
+	Head   Head
+	Events []session.Event
+	End    *End   // nil while the call is open
+	Torn   []byte // what stood after the last whole line; empty as a rule
+}
+
+// record is one line: its number from 0, the checksum of the line before
+// ("" on the first) and exactly one of the three.
+type record struct {
+	Seq  int    `json:"seq"`
+	Prev string `json:"prev"`
+	Head *Head  `json:"head,omitempty"`
+	*session.Event
+	End *End `json:"end,omitempty"`
+}
+
+// encode gives the record as its line.
+func (r record) encode() ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false) // a note stays readable in the file
+	if err := e.Encode(r); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
+// checksum covers a line without its line feed: CRC-32C, in hex. It is there
+// for bad disks and careless editors, not for an enemy.
+func checksum(line []byte) string {
+	return fmt.Sprintf("%08x", crc32.Checksum(line, castagnoli))
+}
+
+var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
+// parse reads a line and checks that it is a record at all.
+func parse(line []byte) (record, error) {
+	var r record
+	if err := json.Unmarshal(line, &r); err != nil {
+		return r, fmt.Errorf("this is no journal line: %s", plain(err))
+	}
+	said := 0
+	for _, there := range []bool{r.Head != nil, r.Event != nil && r.Kind != "", r.End != nil} {
+		if there {
+			said++
+		}
+	}
+	if said != 1 {
+		return r, fmt.Errorf("this is no journal line: it holds neither a head nor an event nor an end")
+	}
+	return r, nil
+}
+
+func plain(err error) string {
+	return strings.TrimPrefix(source.Clean(err.Error()), "json: ")
+}
