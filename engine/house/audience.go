@@ -120,7 +120,7 @@ func (f Facts) hasEnds(p Probe) bool {
 		if f.Equipment != NoEquipment && !f.Equipment.Has(t, p.At) {
 			return false
 		}
-		if p.At == AtThermostat && f.Letters != 0 && t.IsLetter() && !f.Letters.Has(t) {
+		if p.At == AtThermostat && !f.HasLetter(t) {
 			return false
 		}
 	}

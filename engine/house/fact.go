@@ -174,3 +174,21 @@ func (f Facts) Set(k Fact, id string) (Facts, error) {
 	}
 	return f, err
 }
+
+// MayLack reports whether only some houses have a conductor on letter t at
+// the base; R counts as present wherever Rc or Rh is.
+func (f Facts) MayLack(t Terminal) bool {
+	if f.Equipment == NoEquipment {
+		return t == C || t == E || t == L
+	}
+	return t != Rc && t != Rh && f.Equipment.SometimesLetters().Has(t)
+}
+
+// HasLetter reports whether letter t carries a conductor at the base, as far
+// as anybody said.
+func (f Facts) HasLetter(t Terminal) bool {
+	if f.Letters == 0 || !t.IsLetter() {
+		return true
+	}
+	return f.Letters.Has(t) || t == R && (f.Letters.Has(Rc) || f.Letters.Has(Rh))
+}

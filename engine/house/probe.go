@@ -60,3 +60,29 @@ func (p Probe) String() string {
 	}
 	return fmt.Sprintf("%s %s-%s at %s", p.Quantity, p.Red, p.Black, p.At)
 }
+
+// Comparable is s with everything taken out that p cannot tell apart: covers
+// always, the call where the thermostat is off its base, and the outdoor feed
+// for anything on the 24 V side, which is fed from indoors.
+func (p Probe) Comparable(s Setup) Setup {
+	s.CoverIndoor, s.CoverOutdoor = false, false
+	if s.Jumper == 0 {
+		s.JumperAt = AtThermostat
+	}
+	if s.Thermostat == Removed {
+		s.Mode, s.Calling, s.FanOn = ModeOff, false, false
+	}
+	if p.feltIndoors() && s.PowerOutdoor != On && p.Quantity != quantity.Resistance {
+		s.PowerOutdoor = On
+	}
+	return s
+}
+
+// feltIndoors reports whether the outdoor feed makes no difference to p.
+func (p Probe) feltIndoors() bool {
+	switch {
+	case p.Look == OutdoorUnit, p.Look == Air, p.Look == BreakerOutdoor, p.LineClass() && p.At == AtOutdoor:
+		return false
+	}
+	return true
+}
