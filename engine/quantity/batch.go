@@ -132,14 +132,15 @@ func (b *batch) separate(s string) string {
 func endsInDigit(s string) bool { return s != "" && isDigit(s[len(s)-1]) }
 
 // glued cuts yc0.1 into yc and 0.1. A name that ends in a digit is not cut:
-// the value would start nobody knows where.
+// the value would start nobody knows where; nor is yc-0.1, whose dash may be a
+// minus sign or not.
 func (b *batch) glued(word string) (name, rest string, ok bool) {
 	for _, n := range b.names {
 		if len(word) <= len(n) || !strings.EqualFold(word[:len(n)], n) || endsInDigit(n) {
 			continue
 		}
 		tail := word[len(n):]
-		if isDigit(tail[0]) || strings.ContainsRune(".-+~", rune(tail[0])) {
+		if isDigit(tail[0]) || strings.ContainsRune(".~", rune(tail[0])) {
 			return n, tail, true
 		}
 	}

@@ -43,7 +43,7 @@ var leads = []string{
 // tails are words said after a number that do not change it.
 var tails = []string{
 	".", "!", "?", ",", ";", "-ish", "ish", "or so", "or thereabouts", "give or take", "approximately", "approx.", "approx",
-	"roughly", "about", "maybe", "steady", "now", "and",
+	"roughly", "about", "maybe", "steady", "now",
 }
 
 // trimHedges takes leads and tails off, as many as there are.
@@ -77,7 +77,7 @@ func trimLead(s, w string) string {
 		return s
 	}
 	rest := s[len(w):]
-	if isLetter(w[len(w)-1]) && rest != "" && isLetter(rest[0]) {
+	if isLetter(w[len(w)-1]) && rest != "" && (isLetter(rest[0]) || rest[0] == '\'') {
 		return s
 	}
 	return strings.TrimLeft(rest, " ")

@@ -27,41 +27,59 @@ func Parse(text string, q Quantity) (Reading, error) {
 	if utf8.RuneCountInString(text) > readingRunesMax {
 		return Reading{}, refuse(text, q, "is too long for one reading")
 	}
-	s := trimHedges(fold(text))
-	if s == "" {
+	folded := fold(text)
+	if folded == "" {
 		return Reading{}, fmt.Errorf("nothing was typed; %s are wanted, such as %s", q.Title(), kinds[q].example)
 	}
+	s := trimHedges(folded)
+	var r Reading
+	why := ""
 	if rest, ok := cutOverLimit(s); ok {
-		return overLimit(text, rest, q)
+		r, why = overLimit(rest, q)
+	} else {
+		r, why = numeric(s, q)
 	}
-	n, why := scan(s, q)
+	if why == "" {
+		why = r.unfit(q)
+	}
 	if why != "" {
 		return Reading{}, refuse(text, q, why)
 	}
+	return r, nil
+}
+
+// numeric reads a number and its unit; why is empty, or what is wrong, worded
+// to follow the quoted text.
+func numeric(s string, q Quantity) (r Reading, why string) {
+	n, why := scan(s, q)
+	if why != "" {
+		return r, why
+	}
 	u, ok := units(n.rest)
 	if !ok {
-		return Reading{}, refuse(text, q, "is not a reading")
+		return r, "is not a reading"
 	}
 	if why := u.against(q); why != "" {
-		return Reading{}, refuse(text, q, why)
+		return r, why
 	}
 	value, err := strconv.ParseFloat(n.digits+"e"+strconv.Itoa(n.exp+u.exp), 64)
-	if err != nil {
-		return Reading{}, refuse(text, q, "is out of range: the most taken is "+Format(Of(q.Max()), q))
+	switch {
+	case err != nil:
+		return r, tooMuch(q)
+	case n.negative && value == 0 && q != DCVolts:
+		return r, negative(q)
+	case n.negative:
+		value = -value
 	}
-	r := Of(value + 0) // -0 becomes 0
-	if n.negative && q != DCVolts {
-		r.Value = -value
-		if value == 0 {
-			return Reading{}, refuse(text, q, "has a minus sign: is the meter on DC?")
-		}
-	} else if n.negative {
-		r.Value = 0 - value
+	return Of(value + 0), "" // -0 becomes 0
+}
+
+func overLimit(rest string, q Quantity) (r Reading, why string) {
+	r = Reading{OL: true}
+	if u, _ := units(rest); u.dim != "" && q == Resistance {
+		why = u.against(q)
 	}
-	if err := r.Check(q); err != nil {
-		return Reading{}, err
-	}
-	return r, nil
+	return r, why
 }
 
 // refuse builds the one line of an error.
@@ -77,23 +95,6 @@ func shorten(text string) string {
 		text = string(runes[:echoRunesMax]) + "..."
 	}
 	return strconv.Quote(text)
-}
-
-func overLimit(text, rest string, q Quantity) (Reading, error) {
-	u, ok := units(rest)
-	if !ok {
-		return Reading{}, refuse(text, q, "is not a reading")
-	}
-	r := Reading{OL: true}
-	if err := r.Check(q); err != nil {
-		return Reading{}, err
-	}
-	if u.dim != "" || u.prefix != 0 {
-		if why := u.against(q); why != "" && u.dim != "" {
-			return Reading{}, refuse(text, q, why)
-		}
-	}
-	return r, nil
 }
 
 // overLimits are the ways a meter and its user say that nothing conducts, as

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // Reading is what came back for one measurement: a Value in the base unit of
@@ -24,28 +25,57 @@ func Of(value float64) Reading { return Reading{Value: value} }
 // Number gives the value, and false for OL and Missing.
 func (r Reading) Number() (float64, bool) { return r.Value, !r.OL && !r.Missing }
 
-// Check says whether r can be a reading of q: nil, or one clear line.
+// Check says whether r can be a reading of q: nil, or one clear line that says
+// what was read, what is wanted and an example.
 func (r Reading) Check(q Quantity) error {
-	switch {
-	case !q.known():
+	if !q.known() {
 		return fmt.Errorf("%s is no quantity", q)
-	case r.Missing:
-		return nil
-	case r.OL && q != Resistance:
-		return fmt.Errorf("OL is an answer for ohms only; %s are wanted, such as %s", q.Title(), kinds[q].example)
-	case r.OL:
-		return nil
-	case math.IsNaN(r.Value) || math.IsInf(r.Value, 0):
-		return fmt.Errorf("that is no number; %s are wanted, such as %s", q.Title(), kinds[q].example)
-	case r.Value < 0 && q.AC():
-		return fmt.Errorf("%s are never negative; a minus sign means the meter is on DC: set it to AC and read again", q.Title())
-	case r.Value < 0 && q == Resistance:
-		return fmt.Errorf("ohms are never negative; a minus sign means voltage is still there: check that power is off and read again")
-	case math.Abs(r.Value) > q.Max():
-		return fmt.Errorf("%s is out of range: the most taken is %s; check the unit and read again",
-			Format(r, q), Format(Of(q.Max()), q))
+	}
+	if why := r.unfit(q); why != "" {
+		return fmt.Errorf("%s %s; %s are wanted, such as %s", Format(r, q), why, q.Title(), kinds[q].example)
 	}
 	return nil
+}
+
+// unfit says why r is no reading of q, worded to follow what was read; empty
+// where it is one.
+func (r Reading) unfit(q Quantity) string {
+	switch {
+	case r.Missing:
+		return ""
+	case r.OL && q != Resistance:
+		return "is an answer for ohms only: set the meter to " + meterSetting(q) + " and read again"
+	case r.OL:
+		return ""
+	case math.IsNaN(r.Value) || math.IsInf(r.Value, 0):
+		return "is not a number"
+	case r.Value < 0 && q != DCVolts:
+		return negative(q)
+	case math.Abs(r.Value) > q.Max():
+		return tooMuch(q)
+	}
+	return ""
+}
+
+func meterSetting(q Quantity) string {
+	switch q {
+	case DCVolts:
+		return "DC"
+	case Resistance:
+		return "ohms"
+	}
+	return "AC"
+}
+
+func negative(q Quantity) string {
+	if q == Resistance {
+		return "is negative, so voltage may still be there: check that power is off and read again"
+	}
+	return "is negative, so the meter may be on DC: set it to AC and read again"
+}
+
+func tooMuch(q Quantity) string {
+	return "is over the most taken, " + Format(Of(q.Max()), q) + ": check the unit and read again"
 }
 
 // MarshalJSON gives a number, "OL", or null for Missing.
@@ -73,7 +103,7 @@ func (r *Reading) UnmarshalJSON(data []byte) error {
 		return nil
 	}
 	v, err := strconv.ParseFloat(string(data), 64)
-	if err != nil || len(data) == 0 || data[0] != '-' && (data[0] < '0' || data[0] > '9') {
+	if err != nil || strings.Trim(string(data), "0123456789+-.eE") != "" || data[0] == '+' {
 		return fmt.Errorf(`a reading is a number, "OL" or null, not %s`, shorten(string(data)))
 	}
 	*r = Reading{Value: v + 0} // -0 becomes 0

@@ -14,6 +14,9 @@ type number struct {
 	rest     string
 }
 
+// exponentMax is past every float64.
+const exponentMax = 400
+
 // scan reads the number at the front of s; why is empty, or the reason there
 // is none, worded to follow the quoted text.
 func scan(s string, q Quantity) (n number, why string) {
@@ -33,7 +36,7 @@ func scan(s string, q Quantity) (n number, why string) {
 	if n.digits, why = point(raw); why != "" {
 		return n, why
 	}
-	if why = n.exponent(); why != "" {
+	if why = n.exponent(q); why != "" {
 		return n, why
 	}
 	n.codedPoint(q)
@@ -82,8 +85,9 @@ func point(raw string) (digits, why string) {
 	return raw, ""
 }
 
-// exponent takes "e3" or "E-3" off the rest.
-func (n *number) exponent() string {
+// exponent takes "e3" or "E-3" off the rest; one no meter shows is refused
+// before it can overflow.
+func (n *number) exponent(q Quantity) string {
 	if len(n.rest) < 2 || n.rest[0]|0x20 != 'e' {
 		return ""
 	}
@@ -99,9 +103,10 @@ func (n *number) exponent() string {
 		return ""
 	}
 	exp, err := strconv.Atoi(n.rest[1:end])
-	if err != nil || exp > 400 || exp < -400 {
-		return "is out of range for a meter"
+	if err != nil || exp > exponentMax {
+		return tooMuch(q)
 	}
+	exp = max(exp, -exponentMax)
 	n.exp, n.rest = exp, n.rest[end:]
 	return ""
 }

@@ -18,7 +18,7 @@ var marks = []struct {
 	text string
 	set  func(u *unit)
 }{
-	{"amperes", amp}, {"ampere", amp}, {"milli", word('m', -3)}, {"micro", word('u', -6)}, {"volts", volt},
+	{"kilohms", kilohm}, {"kilohm", kilohm}, {"amperes", amp}, {"ampere", amp}, {"milli", word('m', -3)}, {"micro", word('u', -6)}, {"volts", volt},
 	{"mega", word('M', 6)}, {"kilo", word('k', 3)}, {"ohms", ohm}, {"amps", amp}, {"volt", volt}, {"lowz", lowz},
 	{"meg", word('M', 6)}, {"ohm", ohm}, {"amp", amp}, {"loz", lowz}, {"rms", ac}, {"ac", ac}, {"dc", dc},
 	{"Ω", func(u *unit) { u.dim, u.sign = "ohm", true }}, {"v", volt}, {"r", ohm}, {"a", amp}, {"~", ac},
@@ -30,6 +30,10 @@ func ohm(u *unit)  { u.dim = "ohm" }
 func amp(u *unit)  { u.dim = "A" }
 func ac(u *unit)   { u.flow = "ac" }
 func dc(u *unit)   { u.flow = "dc" }
+func kilohm(u *unit) {
+	word('k', 3)(u)
+	ohm(u)
+}
 func lowz(u *unit) { u.lowz = true }
 
 func letter(prefix byte, exp int) func(*unit) {
