@@ -1,0 +1,193 @@
+package tree
+
+import (
+	"strings"
+
+	"stepdown/engine/house"
+	"stepdown/engine/source"
+)
+
+// draft is a tree as its file gives it, before its targets and conditions are
+// looked at.
+type draft struct {
+	tree   *Tree
+	at     *source.Value
+	first  *source.Value
+	steps  []*stepDraft
+	arrows []arrow
+}
+
+type stepDraft struct {
+	step     *Step
+	key      *source.Value
+	pairKeys []*source.Value
+	whens    []*source.Value // by branch
+	because  []bool          // by branch: a reason is given
+}
+
+// arrow is a target still in words.
+type arrow struct {
+	from *Step
+	kind EdgeKind
+	text *source.Value
+	into *Target
+	ask  bool
+}
+
+// tree gives the tree an arrow names, "" for another target.
+func (a arrow) tree() string {
+	if a.text == nil {
+		return ""
+	}
+	word, name, _ := strings.Cut(a.text.Text, " ")
+	if word != "tree" {
+		return ""
+	}
+	return strings.TrimSpace(name)
+}
+
+// entered are the trees that no complaint of a person leads to.
+func entered(c house.Complaint) bool {
+	return c == house.NoControlPower || c == house.WeakControlPower
+}
+
+func (l *loader) tree(name string, v *source.Value) *draft {
+	f := v.Fields(l.r, "tree", "title", "complaints", "symptom", "fits", "first", "steps")
+	id := f.Need("tree")
+	word := id.String(l.r)
+	if word == "" {
+		return nil
+	}
+	c, err := house.ParseComplaint(word)
+	if err != nil {
+		l.word(id, "", err)
+		return nil
+	}
+	if name != word+".yaml" {
+		id.Report(l.r, CodeFileName, "call the file "+word+".yaml", "the tree %s is in the file %s", word, name)
+		return nil
+	}
+	d := &draft{tree: &Tree{ID: c, Pos: id.Pos}, at: id}
+	l.drafts[c] = d
+	l.lib.Trees[c] = d.tree
+	d.tree.Title = f.Need("title").String(l.r)
+	l.head(d, f)
+	d.first = f.Need("first")
+	d.first.String(l.r)
+	for _, e := range f.Need("steps").Entries(l.r) {
+		l.step(d, e.Key, e.Value)
+	}
+	if s := f.Get("steps"); s != nil && s.Kind == source.Map && len(s.Entries(l.r)) == 0 {
+		s.Report(l.r, source.CodeEmpty, "", "the tree has no step")
+	}
+	return d
+}
+
+// head reads what a tree says of itself.
+func (l *loader) head(d *draft, f source.Fields) {
+	t := d.tree
+	for _, v := range f.Need("fits").Items(l.r) {
+		e, err := house.ParseEquipment(v.String(l.r))
+		switch {
+		case v.Kind != source.Scalar || v.Text == "":
+		case err != nil:
+			l.word(v, "", err)
+		case e.Handling() != house.Modelled:
+			v.Report(l.r, CodeFits, "", "%s is never metered, so no tree fits it", e)
+		default:
+			t.Fits = append(t.Fits, e)
+		}
+	}
+	complaints, symptom := f.Get("complaints"), f.Get("symptom")
+	if !entered(t.ID) {
+		complaints, symptom = f.Need("complaints"), f.Need("symptom")
+	}
+	t.Complaints = complaints.Strings(l.r)
+	if complaints != nil && len(t.Complaints) == 0 && !entered(t.ID) {
+		complaints.Report(l.r, source.CodeEmpty, "write it as people say it: [the ac is not cooling]", "no complaint is given")
+	}
+	if symptom != nil && symptom.Kind == source.List {
+		for _, v := range symptom.Items(l.r) {
+			l.symptom(t, v)
+		}
+		if len(symptom.Items(l.r)) == 0 {
+			symptom.Report(l.r, source.CodeEmpty, "", "no symptom is given")
+		}
+		return
+	}
+	if symptom != nil {
+		l.symptom(t, symptom)
+	}
+}
+
+func (l *loader) symptom(t *Tree, v *source.Value) {
+	f := v.Fields(l.r, "setup", "look", "shows")
+	s := Symptom{Setup: l.setup(f.Get("setup"))}
+	if !f.Has("look") && !f.Has("shows") && entered(t.ID) {
+		t.Symptoms = append(t.Symptoms, s)
+		return
+	}
+	look := f.Need("look")
+	var err error
+	if s.Look, err = house.ParseLook(look.String(l.r)); err != nil && look != nil && look.Text != "" {
+		l.word(look, "", err)
+	}
+	shows := f.Need("shows")
+	for _, a := range shows.Items(l.r) {
+		if s.Look == house.NoLook || a.String(l.r) == "" {
+			continue
+		}
+		answer, err := s.Look.ParseAnswer(a.Text)
+		if err != nil {
+			l.word(a, "", err)
+			continue
+		}
+		s.Shows = append(s.Shows, answer)
+	}
+	if shows != nil && shows.Kind == source.List && len(shows.Items(l.r)) == 0 {
+		shows.Report(l.r, source.CodeEmpty, "", "no answer is given that shows the complaint")
+	}
+	t.Symptoms = append(t.Symptoms, s)
+}
+
+// setup reads the keys that are given; nil is none of them.
+func (l *loader) setup(v *source.Value) house.Partial {
+	var p house.Partial
+	if v == nil {
+		return p
+	}
+	for _, e := range v.Entries(l.r) {
+		k, err := house.ParseKey(e.Key.Text)
+		if err != nil {
+			l.word(e.Key, "", err)
+			continue
+		}
+		before := l.r.Len()
+		var words []string
+		if k.IsList() {
+			words = e.Value.Strings(l.r)
+		} else {
+			words = []string{e.Value.String(l.r)}
+		}
+		if l.r.Len() > before {
+			continue
+		}
+		if err := p.Set(k, words); err != nil {
+			l.word(l.culprit(e.Value, err), CodeSetup, err)
+		}
+	}
+	return p
+}
+
+// culprit is the item of a list an unknown word stands in.
+func (l *loader) culprit(v *source.Value, err error) *source.Value {
+	if v.Kind != source.List {
+		return v
+	}
+	for _, item := range v.Items(l.r) {
+		if strings.Contains(err.Error(), `"`+item.Text+`"`) {
+			return item
+		}
+	}
+	return v
+}

@@ -1,0 +1,188 @@
+package tree
+
+import (
+	"strings"
+
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+	"stepdown/engine/source"
+)
+
+func (l *loader) measureStep(d *draft, sd *stepDraft, v *source.Value, kind string) {
+	s := sd.step
+	s.Kind = MeasureStep
+	s.Quantity, _ = quantity.OfID(kind)
+	keys := append([]string{kind}, measureKeys...)
+	if s.Quantity == quantity.Resistance {
+		keys = ohmsKeys
+	}
+	f := v.Fields(l.r, keys...)
+	at := f.Need("at")
+	var err error
+	s.At, err = house.ParsePlace(at.String(l.r))
+	if err != nil && at != nil && at.Text != "" {
+		l.word(at, "", err)
+	}
+	l.common(d, sd, f)
+	l.pairs(d, sd, f.Need(kind))
+	l.needsOf(sd, f)
+	if s.Quantity == quantity.Resistance {
+		if !f.Has("ol") {
+			sd.key.Report(l.r, CodeNoOL, "add ol: step …", "step %q reads ohms and does not say where OL leads", s.ID)
+		}
+		d.aim(s, ByOL, f.Get("ol"), &s.OL)
+	}
+	l.conditions(d, sd, f.Need("branches"))
+}
+
+// conditions reads the list of branches of a measuring step; the conditions
+// themselves are compiled once it is known what was read before.
+func (l *loader) conditions(d *draft, sd *stepDraft, v *source.Value) {
+	items := v.Items(l.r)
+	if v != nil && v.Kind == source.List && len(items) == 0 {
+		v.Report(l.r, source.CodeEmpty, "add {when: …, then: step …}", "step %q has no branch", sd.step.ID)
+	}
+	sd.step.Branches = make([]Branch, len(items))
+	for i, item := range items {
+		b := &sd.step.Branches[i]
+		b.Pos = item.Pos
+		f := item.Fields(l.r, "when", "then", "because")
+		when := f.Need("when")
+		sd.whens = append(sd.whens, when)
+		if r := f.Get("because"); r != nil {
+			b.Because = r.String(l.r)
+		}
+		d.aim(sd.step, ByBranch, f.Need("then"), &b.Then)
+	}
+}
+
+// pairs reads the named pairs of a batch.
+func (l *loader) pairs(d *draft, sd *stepDraft, v *source.Value) {
+	entries := v.Entries(l.r)
+	if v != nil && v.Kind == source.Map && len(entries) == 0 {
+		v.Report(l.r, source.CodeEmpty, "as in {rc: R-C}", "no pair is given")
+	}
+	for i, e := range entries {
+		if i == 1 && sd.step.Quantity == quantity.Resistance {
+			e.Key.Report(l.r, CodeOnePair, "make it a step of its own", "ohms are read on one pair in a step, and %q is a second", e.Key.Text)
+			return
+		}
+		l.legalName(e.Key)
+		p := Pair{Name: e.Key.Text}
+		text := e.Value.String(l.r)
+		if text == "" {
+			continue
+		}
+		ok := false
+		if sd.step.Quantity == quantity.Current {
+			ok = l.clamp(d, sd.step, e.Value, &p)
+		} else {
+			ok = l.ends(d, sd.step, e.Value, &p)
+		}
+		if ok {
+			sd.step.Pairs = append(sd.step.Pairs, p)
+			sd.pairKeys = append(sd.pairKeys, e.Key)
+		}
+	}
+}
+
+// ends reads red-black. An end's own name may hold a hyphen, so every hyphen
+// is tried.
+func (l *loader) ends(d *draft, s *Step, v *source.Value, p *Pair) bool {
+	text, found := strings.TrimSpace(v.Text), false
+	for i, c := range text {
+		if c != '-' {
+			continue
+		}
+		red, err1 := house.ParseTerminal(text[:i])
+		black, err2 := house.ParseTerminal(text[i+1:])
+		if err1 == nil && err2 == nil {
+			p.Red, p.Black, found = red, black, true
+			break
+		}
+	}
+	switch {
+	case !found:
+		l.noPair(v, text)
+		return false
+	case p.Red == p.Black:
+		v.Report(l.r, CodePair, "name two ends, as in R-C", "both leads are on %s", p.Red)
+		return false
+	}
+	l.exist(d, s, v, *p)
+	return true
+}
+
+// exist reports ends that no equipment of the tree has at the step's place.
+func (l *loader) exist(d *draft, s *Step, v *source.Value, p Pair) {
+	if s.At == house.NoPlace {
+		return
+	}
+	for _, t := range []house.Terminal{p.Red, p.Black} {
+		if !l.someFit(d.tree, func(e house.Equipment) bool { return e.Has(t, s.At) }) {
+			v.Report(l.r, CodeNoTerminal, "", "%s is nowhere at %s on the equipment of this tree", t, s.At)
+			return
+		}
+	}
+	both := func(e house.Equipment) bool { return e.Has(p.Red, s.At) && e.Has(p.Black, s.At) }
+	if !l.someFit(d.tree, both) {
+		v.Report(l.r, CodeNoTerminal, "", "no one equipment of this tree has both %s and %s at %s", p.Red, p.Black, s.At)
+	}
+}
+
+// noPair reports text that is no pair of ends, with the nearest that is.
+func (l *loader) noPair(v *source.Value, text string) {
+	if red, black, ok := strings.Cut(text, "-"); ok && !strings.Contains(black, "-") {
+		for _, end := range []string{red, black} {
+			if _, err := house.ParseTerminal(end); err != nil {
+				l.word(v, "", err)
+				return
+			}
+		}
+	}
+	v.Report(l.r, CodePair, "red lead first, as in Y-C or coil-1-coil-2", "%q is no pair of terminals", text)
+}
+
+// clamp reads the conductor a clamp goes around.
+func (l *loader) clamp(d *draft, s *Step, v *source.Value, p *Pair) bool {
+	var err error
+	if p.Conductor, err = house.ParseConductor(v.Text); err != nil {
+		l.word(v, CodePair, err)
+		return false
+	}
+	c := p.Conductor
+	switch {
+	case s.At != house.NoPlace && c.At != s.At:
+		v.Report(l.r, CodePlace, "make it a step of its own", "the conductor is at %s and the step is at %s", c.At, s.At)
+	case !l.someFit(d.tree, func(e house.Equipment) bool { return e.Has(c.Terminal, c.At) }):
+		v.Report(l.r, CodeNoTerminal, "", "%s is nowhere at %s on the equipment of this tree", c.Terminal, c.At)
+	}
+	return true
+}
+
+// needsOf reports a setup in which the readings cannot be made.
+func (l *loader) needsOf(sd *stepDraft, f source.Fields) {
+	setup, s := f.Get("setup"), sd.step
+	if setup == nil || setup.Kind != source.Map {
+		return
+	}
+	whole := s.Setup.Over(house.DefaultSetup())
+	for _, e := range setup.Entries(l.r) {
+		k, err := house.ParseKey(e.Key.Text)
+		if err != nil {
+			continue
+		}
+		power := k == house.KeyPowerIndoor && whole.PowerIndoor != house.LockedOut ||
+			k == house.KeyPowerOutdoor && whole.PowerOutdoor != house.LockedOut
+		closed := k == house.KeyCoverIndoor && s.At == house.AtIndoor && !whole.CoverIndoor ||
+			k == house.KeyCoverOutdoor && s.At == house.AtOutdoor && !whole.CoverOutdoor
+		switch {
+		case power && s.Quantity == quantity.Resistance:
+			e.Value.Report(l.r, CodeSetup, "leave the key out", "ohms are read with every feed locked out")
+		case closed:
+			e.Value.Report(l.r, CodeSetup, "leave the key out", "nothing can be read behind a closed cover")
+		case k == house.KeyPowerIndoor && s.Quantity != quantity.Resistance && whole.PowerIndoor != house.On:
+			e.Value.Report(l.r, CodeSetup, "leave the key out", "%s are read with power on", s.Quantity.Title())
+		}
+	}
+}
