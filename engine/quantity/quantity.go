@@ -99,9 +99,6 @@ func (q Quantity) Max() float64 {
 // AC says whether the quantity is an rms value, which is never negative.
 func (q Quantity) AC() bool { return q == ACVolts || q == LowZVolts || q == Current }
 
-// Voltage says whether the quantity is in volts.
-func (q Quantity) Voltage() bool { return q == ACVolts || q == LowZVolts || q == DCVolts }
-
 // MarshalText gives the id.
 func (q Quantity) MarshalText() ([]byte, error) {
 	if !q.known() {

@@ -88,6 +88,14 @@ func TestReadingJSON(t *testing.T) {
 	}
 }
 
+func TestNumber(t *testing.T) {
+	for r, want := range map[Reading]bool{Of(0): true, Of(26.8): true, {OL: true}: false, {Missing: true}: false} {
+		if v, ok := r.Number(); ok != want || v != r.Value {
+			t.Errorf("%+v: %v %v", r, v, ok)
+		}
+	}
+}
+
 // What a program sends is held to the same limits as what a person types.
 func TestCheck(t *testing.T) {
 	for _, c := range []struct {

@@ -31,7 +31,7 @@ func (v *Value) Fields(r *Reporter, allowed ...string) Fields {
 func (f Fields) Need(key string) *Value {
 	v, ok := f.by[key]
 	if !ok && f.of != nil && f.of.Kind == Map {
-		f.r.Add(f.of.Pos, CodeMissingKey, "add "+key+": …", "key %q is missing", key)
+		f.r.Add(f.of.Pos, CodeMissingKey, "add "+key+": ...", "key %q is missing", key)
 	}
 	return v
 }
@@ -184,7 +184,7 @@ func suggest(word string, words []string) string {
 	}
 	const shown = 12
 	if len(words) > shown {
-		return "one of " + strings.Join(words[:shown], ", ") + ", …"
+		return "one of " + strings.Join(words[:shown], ", ") + ", ..."
 	}
 	return "one of " + strings.Join(words, ", ")
 }

@@ -13,8 +13,9 @@ type Reporter struct {
 	limit    int
 }
 
-// keptMax bounds what a hostile file can make a Reporter hold.
-const keptMax = 10_000
+// keptMax bounds what a hostile file can make a Reporter hold: "and N more" does
+// not count past it.
+const keptMax = 1000
 
 // NewReporter gives an empty Reporter that shows every problem.
 func NewReporter() *Reporter { return &Reporter{files: map[string][]string{}} }

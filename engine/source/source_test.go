@@ -50,7 +50,7 @@ kinds: {a: 1}
 		got = append(got, fmt.Sprintf("%d:%d %s | %s | %s", p.Pos.Line, p.Pos.Col, p.Message, p.Code, p.Hint))
 	}
 	want := []string{
-		`1:1 key "first" is missing | missing-key | add first: …`,
+		`1:1 key "first" is missing | missing-key | add first: ...`,
 		`2:1 unknown key "tilte" | unknown-key | did you mean title?`,
 		`3:8 "24.5" is no whole number | not-an-integer | write it as 24`,
 		`4:6 "010" is no whole number | not-an-integer | write it as 24`,
@@ -66,6 +66,40 @@ kinds: {a: 1}
 		`14:8 a map is given where a value is wanted | wrong-kind | `,
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestClosedWords(t *testing.T) {
+	r := NewReporter()
+	v := Parse("f.yaml", []byte("at: [indoor, garage, {a: 1}]\nlist: [x, '']\n"), r)
+	f := v.Fields(r, "at", "list", "more")
+	if !f.Has("at") || f.Has("more") {
+		t.Error("Has")
+	}
+	items := f.Need("at").Items(r)
+	if w, ok := items[0].OneOf(r, "place", "indoor", "outdoor"); w != "indoor" || !ok {
+		t.Error(w, ok)
+	}
+	items[1].OneOf(r, "place", "indoor", "outdoor")
+	items[1].OneOf(r, "place", strings.Fields("a1 b2 c3 d4 e5 f6 g7 h8 i9 j0 k1 l2 m3")...)
+	items[2].OneOf(r, "place", "indoor")
+	f.Need("list").Strings(r)
+	f.Need("list").Entries(r)
+	want := `f.yaml:1:14: unknown place "garage" (unknown-word)
+    at: [indoor, garage, {a: 1}]
+                 ^^^^^^
+    hint: one of indoor, outdoor
+f.yaml:1:22: a map is given where a value is wanted (wrong-kind)
+    at: [indoor, garage, {a: 1}]
+                         ^
+f.yaml:2:7: a list is given where a map is wanted (wrong-kind)
+    list: [x, '']
+          ^
+f.yaml:2:11: text is wanted and this is empty (empty-value)
+    list: [x, '']
+              ^^`
+	if diff := cmp.Diff(want, r.Err().Error()); diff != "" {
 		t.Error(diff)
 	}
 }
