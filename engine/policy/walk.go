@@ -1,0 +1,49 @@
+package policy
+
+// Outcome is what a rule comes to on average.
+type Outcome struct {
+	Minutes  float64
+	Readings float64
+	// Classes is how many classes are left at the end, 1 where all is settled.
+	Classes float64
+}
+
+// Walk follows a rule down every outcome and remembers the beliefs it met.
+type Walk struct {
+	rule  Rule
+	known map[string]Outcome
+}
+
+// NewWalk starts one; the rule must depend on the belief alone. A Walk serves
+// one table.
+func NewWalk(rule Rule) *Walk { return &Walk{rule: rule, known: map[string]Outcome{}} }
+
+// Expect is what rule comes to on average over the table's prior.
+func (t *Table) Expect(rule Rule) Outcome {
+	b := t.Start()
+	return NewWalk(rule).from(t, &b)
+}
+
+func (w *Walk) from(t *Table, b *Belief) Outcome {
+	useful := t.Useful(b)
+	if len(useful) == 0 {
+		return Outcome{Classes: float64(t.ClassesLeft(b))}
+	}
+	key := t.key(b)
+	if o, ok := w.known[key]; ok {
+		return o
+	}
+	i := w.rule(t, b, useful)
+	if i < 0 {
+		return Outcome{Classes: float64(t.ClassesLeft(b))}
+	}
+	o := Outcome{Minutes: t.Cost(b, i), Readings: 1}
+	for _, branch := range t.Branches(b, i) {
+		after := w.from(t, &branch.After)
+		o.Minutes += branch.P * after.Minutes
+		o.Readings += branch.P * after.Readings
+		o.Classes += branch.P * after.Classes
+	}
+	w.known[key] = o
+	return o
+}
