@@ -3,6 +3,7 @@ package tree
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"sort"
 	"strings"
 	"unicode"
@@ -48,6 +49,9 @@ func (c *Condition) Cuts(n *Name) []float64 { return append([]float64(nil), c.cu
 
 // compileAll compiles the conditions of a measuring step.
 func (l *loader) compileAll(d *draft, sd *stepDraft, read readings) {
+	if len(l.lib.Limits) == 0 {
+		return // limits.yaml cannot be read, which is reported; every name would be unknown
+	}
 	for i, v := range sd.whens {
 		b := &sd.step.Branches[i]
 		b.When = l.compile(d.tree, sd.step, v, b.Because != "", read[sd.step])
@@ -91,7 +95,10 @@ func (l *loader) compile(t *Tree, s *Step, v *source.Value, because bool, read [
 
 // conditionText checks what must hold before the text is parsed.
 func (l *loader) conditionText(v *source.Value) (string, bool) {
-	if v == nil || v.String(l.r) == "" || v.Kind != source.Scalar {
+	if v == nil || v.Kind == source.Scalar && v.Text == "" && !v.Quoted() {
+		return "", false // missing, or swallowed by a tag: reported
+	}
+	if v.String(l.r) == "" || v.Kind != source.Scalar {
 		return "", false
 	}
 	text := v.Text
@@ -159,17 +166,29 @@ func (l *loader) span(v *source.Value, from, to int, code, hint, format string, 
 	v.Report(l.r, code, hint, format, args...)
 }
 
-// unreadable reports what the library says of a condition.
+// unreadable reports what the library says of a condition, in our words.
 func (l *loader) unreadable(v *source.Value, err error) {
-	const hint = "compare a reading with a limit, as in rc < control_min"
+	hint := asIn
 	var at *exprfile.Error
 	if !errors.As(err, &at) {
 		v.Report(l.r, CodeSyntax, hint, "the condition cannot be read: %s", lower(err.Error()))
 		return
 	}
-	from, to := at.From, at.To
-	l.span(v, from, to, CodeSyntax, hint, "the condition cannot be read: %s", lower(at.Message))
+	what := lower(at.Message)
+	if token := tokenForm.FindStringSubmatch(at.Message); token != nil {
+		what = "unexpected " + token[1]
+		if token[1] == `"="` {
+			hint = "write == where two things must be equal"
+		}
+	}
+	if strings.HasPrefix(at.Message, "unexpected token EOF") {
+		what = "it stops too early"
+	}
+	l.span(v, at.From, at.To, CodeSyntax, hint, "the condition cannot be read: %s", what)
 }
+
+// tokenForm takes the word out of the library's own naming of a token.
+var tokenForm = regexp.MustCompile(`^unexpected token [A-Za-z]+\((".*")\)$`)
 
 // lower makes a library's message fit ours.
 func lower(s string) string {

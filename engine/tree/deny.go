@@ -18,16 +18,11 @@ func (j *judge) deny(n ast.Node) bool {
 	case *ast.UnaryNode:
 		return j.fault(n, CodeDenied, hint, "the operator %s is not allowed in a condition", n.Operator)
 	case *ast.ConditionalNode:
-		return j.denyChoice()
+		return j.denyWord("write one branch for each case", "?", "if")
 	case *ast.VariableDeclaratorNode:
-		what = "let"
+		return j.denyWord(hint, "let")
 	case *ast.SequenceNode:
-		if i := strings.IndexRune(j.text.Text, ';'); i >= 0 {
-			i = len([]rune(j.text.Text[:i]))
-			j.l.span(j.text, i, i+1, CodeDenied, hint, "; is not allowed in a condition")
-			return false
-		}
-		what = "a sequence"
+		return j.denyWord(hint, ";")
 	case *ast.MemberNode, *ast.ChainNode, *ast.SliceNode:
 		what = "a part of a value"
 	case *ast.CallNode, *ast.BuiltinNode, *ast.PredicateNode, *ast.PointerNode:
@@ -53,15 +48,17 @@ func (j *judge) denyOperator(n ast.Node, op string) bool {
 	return j.fault(n, CodeDenied, hint, "the operator %s is not allowed in a condition", op)
 }
 
-// denyChoice finds the ? or if, whose node has no place of its own.
-func (j *judge) denyChoice() bool {
-	for _, word := range []string{"?", "if"} {
+// denyWord reports a construct whose node has no place of its own by the first
+// of its words that stands in the text.
+func (j *judge) denyWord(hint string, words ...string) bool {
+	for _, word := range words {
 		if i := strings.Index(j.text.Text, word); i >= 0 {
 			i = len([]rune(j.text.Text[:i]))
-			j.l.span(j.text, i, i+len(word), CodeDenied, "write one branch for each case", "a choice is not allowed in a condition")
-			break
+			j.l.span(j.text, i, i+len(word), CodeDenied, hint, "%s is not allowed in a condition", word)
+			return false
 		}
 	}
+	j.text.Report(j.l.r, CodeDenied, hint, "this is not allowed in a condition")
 	return false
 }
 

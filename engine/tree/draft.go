@@ -15,6 +15,7 @@ type draft struct {
 	first  *source.Value
 	steps  []*stepDraft
 	arrows []arrow
+	torn   bool // an edge is missing or leads nowhere, which is reported
 }
 
 type stepDraft struct {
@@ -22,7 +23,7 @@ type stepDraft struct {
 	key      *source.Value
 	pairKeys []*source.Value
 	whens    []*source.Value // by branch
-	because  []bool          // by branch: a reason is given
+	torn     bool            // what it asks for is not known, which is reported
 }
 
 // arrow is a target still in words.

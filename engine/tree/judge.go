@@ -133,7 +133,7 @@ func (j *judge) identifier(n *ast.IdentifierNode) operand {
 	if limit, ok := j.l.lib.Limits[word]; ok {
 		return operand{isNum: true, num: limit.Value, limit: &limit}
 	}
-	name := j.tree.words[word]
+	name := j.find(word)
 	if name == nil {
 		j.fault(n, CodeUnknown, j.nearest(word), "no reading, look or limit is called %q", word)
 		return operand{bad: true}
@@ -145,6 +145,17 @@ func (j *judge) identifier(n *ast.IdentifierNode) operand {
 	}
 	n.Value = name.ID // a look goes by two words
 	return operand{name: name}
+}
+
+// find gives the name a word stands for; the step's own come first, so that a
+// name given twice is one problem and not two.
+func (j *judge) find(word string) *Name {
+	for _, n := range j.step.Names() {
+		if n.ID == word {
+			return n
+		}
+	}
+	return j.tree.words[word]
 }
 
 func (j *judge) nearest(word string) string {
@@ -183,7 +194,7 @@ func (j *judge) comparison(n *ast.BinaryNode) bool {
 // measured judges a reading against a constant and puts the constant in.
 func (j *judge) measured(name *Name, c operand, side *ast.Node) bool {
 	switch unit := name.Quantity().Unit(); {
-	case c.limit != nil && c.limit.Unit != unit:
+	case c.limit != nil && c.limit.Unit != "" && c.limit.Unit != unit:
 		return j.fault(*side, CodeUnit, "", "%q is in %s and the limit %q in %s", name.ID, unit, c.limit.Name, c.limit.Unit)
 	case c.limit == nil && !j.because:
 		return j.fault(*side, CodeBare, "use a limit, or add because: … to this branch", "the number %v stands bare", plain(c.num))

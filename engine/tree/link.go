@@ -20,6 +20,7 @@ func (l *loader) link() {
 		l.nameAll(d)
 		for _, a := range d.arrows {
 			l.resolve(d, a)
+			d.torn = d.torn || a.into.Kind == NoTarget
 		}
 		l.resolveFirst(d)
 	}
@@ -159,7 +160,7 @@ func (l *loader) toFinding(a arrow, name string) {
 
 // unreached reports the steps that no edge leads to.
 func (l *loader) unreached(d *draft) {
-	if d.tree.First == nil {
+	if d.tree.First == nil || d.torn {
 		return
 	}
 	seen := map[*Step]bool{}
@@ -246,7 +247,7 @@ func pathBack(path []*Step, to *Step) string {
 // say where that leads.
 func (l *loader) needUnable(sd *stepDraft) {
 	s := sd.step
-	if s.Unable.Kind != NoTarget || s.Kind == AskStep || l.hasArrow(s) {
+	if sd.torn || s.Unable.Kind != NoTarget || s.Kind == AskStep || l.hasArrow(s) {
 		return
 	}
 	if cut, who := s.cut(); cut != house.NoCut {

@@ -69,26 +69,21 @@ func (l *loader) pairs(d *draft, sd *stepDraft, v *source.Value) {
 		}
 		l.legalName(e.Key)
 		p := Pair{Name: e.Key.Text}
-		text := e.Value.String(l.r)
-		if text == "" {
-			continue
+		switch {
+		case e.Value.String(l.r) == "":
+		case sd.step.Quantity == quantity.Current:
+			l.clamp(d, sd.step, e.Value, &p)
+		default:
+			l.ends(d, sd.step, e.Value, &p)
 		}
-		ok := false
-		if sd.step.Quantity == quantity.Current {
-			ok = l.clamp(d, sd.step, e.Value, &p)
-		} else {
-			ok = l.ends(d, sd.step, e.Value, &p)
-		}
-		if ok {
-			sd.step.Pairs = append(sd.step.Pairs, p)
-			sd.pairKeys = append(sd.pairKeys, e.Key)
-		}
+		sd.step.Pairs = append(sd.step.Pairs, p)
+		sd.pairKeys = append(sd.pairKeys, e.Key)
 	}
 }
 
 // ends reads red-black. An end's own name may hold a hyphen, so every hyphen
 // is tried.
-func (l *loader) ends(d *draft, s *Step, v *source.Value, p *Pair) bool {
+func (l *loader) ends(d *draft, s *Step, v *source.Value, p *Pair) {
 	text, found := strings.TrimSpace(v.Text), false
 	for i, c := range text {
 		if c != '-' {
@@ -104,13 +99,11 @@ func (l *loader) ends(d *draft, s *Step, v *source.Value, p *Pair) bool {
 	switch {
 	case !found:
 		l.noPair(v, text)
-		return false
 	case p.Red == p.Black:
 		v.Report(l.r, CodePair, "name two ends, as in R-C", "both leads are on %s", p.Red)
-		return false
+	default:
+		l.exist(d, s, v, *p)
 	}
-	l.exist(d, s, v, *p)
-	return true
 }
 
 // exist reports ends that no equipment of the tree has at the step's place.
@@ -144,11 +137,11 @@ func (l *loader) noPair(v *source.Value, text string) {
 }
 
 // clamp reads the conductor a clamp goes around.
-func (l *loader) clamp(d *draft, s *Step, v *source.Value, p *Pair) bool {
+func (l *loader) clamp(d *draft, s *Step, v *source.Value, p *Pair) {
 	var err error
 	if p.Conductor, err = house.ParseConductor(v.Text); err != nil {
 		l.word(v, CodePair, err)
-		return false
+		return
 	}
 	c := p.Conductor
 	switch {
@@ -157,7 +150,6 @@ func (l *loader) clamp(d *draft, s *Step, v *source.Value, p *Pair) bool {
 	case !l.someFit(d.tree, func(e house.Equipment) bool { return e.Has(c.Terminal, c.At) }):
 		v.Report(l.r, CodeNoTerminal, "", "%s is nowhere at %s on the equipment of this tree", c.Terminal, c.At)
 	}
-	return true
 }
 
 // needsOf reports a setup in which the readings cannot be made.

@@ -36,6 +36,7 @@ func (l *loader) step(d *draft, key, v *source.Value) {
 	kind := l.stepKind(key, v)
 	switch kind {
 	case "":
+		d.torn, sd.torn = true, true
 	case "look":
 		l.lookStep(d, sd, v)
 	case "ask":
@@ -81,7 +82,9 @@ func (l *loader) common(d *draft, sd *stepDraft, f source.Fields) {
 
 // aim notes a target to be resolved once every step is known.
 func (d *draft) aim(from *Step, kind EdgeKind, text *source.Value, into *Target) {
-	if text != nil {
+	if text == nil {
+		d.torn = d.torn || kind == ByBranch
+	} else {
 		d.arrows = append(d.arrows, arrow{from: from, kind: kind, text: text, into: into, ask: from.Kind == AskStep})
 	}
 }
@@ -117,15 +120,18 @@ func (l *loader) outcomes(d *draft, sd *stepDraft, v *source.Value, what string,
 	s, seen := sd.step, map[string]bool{}
 	if v == nil || v.Kind != source.Map {
 		v.Entries(l.r)
+		d.torn = true
 		return
 	}
 	entries := v.Entries(l.r)
 	s.Branches = make([]Branch, 0, len(entries))
 	for _, e := range entries {
 		if len(ids) == 0 {
+			d.torn = true
 			return // the look or fact is unknown, and reported
 		}
 		if _, ok := e.Key.OneOf(l.r, what, ids...); !ok {
+			d.torn = true
 			continue
 		}
 		seen[e.Key.Text] = true
