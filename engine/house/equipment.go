@@ -83,7 +83,7 @@ var equipmentRows = []equipmentRow{
 	{id: "two-stage-pump", title: "two-stage heat pump", letters: LettersOf(R, Rc, Rh, C, Y, Y2, G, O, W2, E, L), sometimes: LettersOf(C, Rc, Rh, E, L),
 		strip: LettersOf(R, C, Y, Y2, O, W2, L), indoor: join(head, floatSw, airHandler), outdoor: join(condenser, reversing, []Terminal{Stage2In, Stage2Out})},
 	{id: "split-power", title: "two transformers: one in the furnace, one for cooling", letters: LettersOf(Rc, Rh, C, Y, G, W), sometimes: LettersOf(C),
-		strip: LettersOf(Y, C), indoor: join(head, floatSw, furnace, []Terminal{Relay1, Relay2, HeatPri1, HeatPri2, HeatSec1, HeatSec2}), outdoor: condenser},
+		strip: LettersOf(Y, C), indoor: join(head, floatSw, furnace, []Terminal{Relay1, Relay2, SecondFeed1, SecondFeed2, HeatPri1, HeatPri2, HeatSec1, HeatSec2}), outdoor: condenser},
 	{id: "packaged-gas", title: "packaged unit, gas heat and cooling in one outdoor cabinet", letters: LettersOf(R, Rc, Rh, C, Y, G, W), sometimes: LettersOf(C, Rc, Rh),
 		outdoor: join(head, floatSw, furnace, condenser), packaged: true},
 	{id: "packaged-pump", title: "packaged heat pump, all in one outdoor cabinet", letters: LettersOf(R, Rc, Rh, C, Y, G, O, W2, E, L), sometimes: LettersOf(C, Rc, Rh, E, L),
