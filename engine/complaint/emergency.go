@@ -1,0 +1,145 @@
+package complaint
+
+import (
+	"maps"
+	"slices"
+	"strings"
+)
+
+// sign is one pattern of an emergency: a word of each list, all within near
+// stems of each other, or one of the rows of words; unless one of the excuses
+// is said too.
+type sign struct {
+	emergency string
+	all       []map[string]bool
+	rows      []string
+	excuse    []string
+}
+
+// near is how close the words of one sign stand.
+const near = 7
+
+// signs lists the patterns. They are wide on purpose: a false alarm costs a
+// minute, a miss can cost a life. An excuse is only ever another plain reading
+// of the same words.
+func signs() []sign {
+	nose := "smell smells smelling smelly odor odour stink stinks stinky fumes hiss hissing sniff reek reeks whiff"
+	sick := "sick ill unwell"
+	return []sign{
+		{"gas", sets("gas propane", nose+" leak leaks leaking leaked"), nil, []string{"bill"}},
+		{"gas", sets("rotten rotting", "egg eggs egs"), nil, nil},
+		{"gas", sets("sulfur sulphur sulfer mercaptan"), nil, nil},
+		{"carbon-monoxide", sets("monoxide"), nil, []string{"battery"}},
+		{"carbon-monoxide", sets("co co2", "alarm alarms detector detectors monitor sensor beeping poisoning"), nil, []string{"battery"}},
+		{"carbon-monoxide", sets("dizzy dizziness nausea nauseous nauseated headache headaches lightheaded faint fainted fainting unconscious vomiting vomit woozy drowsy unresponsive collapsed"), nil, nil},
+		{"carbon-monoxide", nil, []string{"passed out", "passing out", "throwing up", "threw up"}, nil},
+		{"carbon-monoxide", sets("feel feels feeling felt makes making getting got", sick), nil, []string{"sick of", "ac", "cooling", "cool"}},
+		{"carbon-monoxide", sets(sick, "heat heating heater furnace"), nil, []string{"sick of"}},
+		{"smoke", sets("smoke smoking smokes smoky smokey"), nil, []string{"chirp", "battery"}},
+		{"smoke", sets("burning burnt burned burn singed scorched melting", nose+" wire wires wiring plastic rubber electrical electric insulation outlet plug panel breaker something"), nil, nil},
+		{"smoke", sets("melted melting scorched arcing sparking sparks spark sparked"), nil, nil},
+		{"smoke", nil, []string{"on fire", "caught fire", "catching fire", "catch fire", "is fire", "was fire", "house fire", "electrical fire", "small fire", "fire inside", "fire in", "fire department"}, []string{"on fire up"}},
+		{"smoke", sets("flame flames", "out outside shooting coming through"), nil, []string{"goes out", "go out", "went out", "going out", "no flame", "blows out"}},
+		{"water", sets("water leak leaking leaks leaked drip dripping drips wet flood flooded flooding", "electrical electric electricity breaker panel outlet outlets wire wires wiring board control controls transformer socket thermostat fuse"), nil, nil},
+		{"water", sets("flooded flooding underwater submerged", "furnace unit basement equipment heater handler closet"), nil, nil},
+		{"shock", sets("shock shocked shocks electrocuted electrocution zapped zap zaps tingle tingling tingles jolt"), nil, []string{"bill", "price", "cost", "sticker", "quote", "shock absorber"}},
+	}
+}
+
+func sets(lists ...string) []map[string]bool {
+	var out []map[string]bool
+	for _, l := range lists {
+		out = append(out, set(l))
+	}
+	return out
+}
+
+// signWords are all words of the signs, so that a slip in one is mended too;
+// in the order of the alphabet, so that a tie is always mended alike.
+func signWords() string {
+	var words []string
+	for _, s := range signs() {
+		for _, any := range s.all {
+			words = slices.AppendSeq(words, maps.Keys(any))
+		}
+		words = append(words, s.rows...)
+		words = append(words, s.excuse...)
+	}
+	slices.Sort(words)
+	return strings.Join(words, " ")
+}
+
+// emergency names the first sign found, empty where none is.
+func (m *Matcher) emergency(stems []string) string {
+	for _, s := range m.signs {
+		if s.excused(stems) {
+			continue
+		}
+		if s.row(stems) {
+			return s.emergency
+		}
+		for i := range stems {
+			if s.at(stems, i) {
+				return s.emergency
+			}
+		}
+	}
+	return ""
+}
+
+func (s sign) excused(stems []string) bool {
+	return slices.ContainsFunc(s.excuse, func(row string) bool { return has(stems, row) })
+}
+
+func (s sign) row(stems []string) bool {
+	return slices.ContainsFunc(s.rows, func(row string) bool {
+		i := index(stems, row)
+		return i >= 0 && !plainlyDenied(stems, i)
+	})
+}
+
+// at tells whether the sign stands around i, and is not plainly denied.
+func (s sign) at(stems []string, i int) bool {
+	if s.all == nil || !s.all[0][stems[i]] {
+		return false
+	}
+	from := i
+	for _, any := range s.all[1:] {
+		k := nearest(stems, i, any)
+		if k < 0 {
+			return false
+		}
+		from = min(from, k)
+	}
+	return !plainlyDenied(stems, from)
+}
+
+// nearest is the place of a word of the set within near of i, -1 where none.
+func nearest(stems []string, i int, any map[string]bool) int {
+	for d := 1; d <= near; d++ {
+		for _, k := range []int{i - d, i + d} {
+			if k >= 0 && k < len(stems) && any[stems[k]] {
+				return k
+			}
+		}
+	}
+	return -1
+}
+
+// doubts take a denial back: "no gas smell any more", "not sure if it smokes".
+var doubts = set("sure anymore more longer now until yet know think say says if unless whether")
+
+// plainlyDenied is true for "no smoke", "dont smell gas", "not any smoke" and
+// nothing wider.
+func plainlyDenied(stems []string, i int) bool {
+	for k := i - 1; k >= 0 && k >= i-2; k-- {
+		if stems[k] == brk {
+			return false
+		}
+		if strings.Contains(" no not dont doesnt isnt didnt without never ", " "+stems[k]+" ") {
+			end := min(len(stems), i+near)
+			return !slices.ContainsFunc(stems[k:end], func(w string) bool { return doubts[w] })
+		}
+	}
+	return false
+}
