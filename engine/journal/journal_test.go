@@ -29,8 +29,8 @@ func oneOfEach() []session.Event {
 	return []session.Event{
 		{Kind: session.Start, At: clock, Open: &session.Opening{Audience: house.Tech, Equipment: "cool-gas", Complaint: "it <b>blows</b> warm"}},
 		{Kind: session.Answer, At: clock.Add(time.Second), Reply: "lit"},
-		{Kind: session.Values, Read: map[string]session.Value{"yc": {Reading: quantity.Of(0.1)}, "rc": {Reading: quantity.Of(26.8)}, "gc": {Cannot: true}}},
-		{Kind: session.Values, Read: map[string]session.Value{"coil": {Reading: quantity.Reading{OL: true}}}},
+		{Kind: session.Values, Read: map[string]quantity.Reading{"yc": quantity.Of(0.1), "rc": quantity.Of(26.8), "gc": {Missing: true}}},
+		{Kind: session.Values, Read: map[string]quantity.Reading{"coil": {OL: true}}},
 		{Kind: session.Done},
 		{Kind: session.Acknowledge, Reply: "locked"},
 		{Kind: session.Unable},
