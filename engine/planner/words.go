@@ -1,0 +1,223 @@
+package planner
+
+import (
+	"strings"
+
+	"stepdown/engine/house"
+)
+
+// words is what an action says: plain words, short lines. Where the audience
+// makes a difference the homeowner's wording comes first.
+func (j *job) words(v verb, at house.Place, after State) string {
+	tech := j.who == house.Tech
+	switch v {
+	case setThermostat:
+		return callWords(j.s, after)
+	case pullFace:
+		return "Pull the thermostat's face straight off its base. Let no bare wires touch."
+	case mountFace:
+		return "Put the thermostat's face back on its base. Press until it clicks."
+	case powerOff, powerOn, lockOut, stopPower, resetBreaker:
+		return j.powerWords(v, at, tech)
+	case jumperIn:
+		return "Put one short insulated jumper " + j.spot(at) + ", from " + j.jumperWords(after.Setup) + "."
+	case jumperOut:
+		return "Take the jumper " + j.spot(at) + " out."
+	case lift:
+		return "Lift " + j.spot(at) + ", and cap each end: " + liftedWords(after.Lifted.Minus(j.s.Lifted)) + "."
+	case land:
+		return "Land again " + j.spot(at) + ", each on its own screw: " + liftedWords(j.s.Lifted.Minus(after.Lifted)) + "."
+	case changeFuse:
+		return fuseWords(after.Fuse)
+	case rest:
+		return "Wait five minutes with the power off. The jumper has no compressor delay."
+	}
+	return j.lockoutWords(v, at)
+}
+
+// lockoutWords are the steps of a lockout.
+func (j *job) lockoutWords(v verb, at house.Place) string {
+	unit := j.unit(at)
+	switch v {
+	case tryControls:
+		if j.s.Thermostat == house.Removed {
+			return "Try to start the " + unit + ". Hold the thermostat's face on, call for everything. Nothing may start. Take it off again."
+		}
+		return "Try to start the " + unit + ": call for everything at the thermostat. Nothing may start. Set it to OFF again."
+	case openCover:
+		return "Take the " + unit + "'s cover off. Treat everything inside as live."
+	case closeCover:
+		return "Put the " + unit + "'s cover back on. Keep hands and tools out."
+	case liveDeadLive:
+		return "Prove the " + unit + " dead. Try the meter on a source you know. " +
+			"At " + j.incoming(at) + " read leg to leg, then each leg to ground: no volts. Try the meter on the known source again."
+	case discharge:
+		return "Discharge every capacitor in the " + unit + " through a bleed resistor. Measure volts DC: next to nothing."
+	case stripDead:
+		return "Prove the outdoor strip dead. Try the meter on a source you know. Read volts AC from C to each letter: nothing. Try the meter again."
+	case baseDead:
+		return "Prove the wall base dead. Try the meter on a source you know. Read volts AC from each R to every other screw: nothing. Try the meter again."
+	}
+	return ""
+}
+
+// incoming names where a cabinet's line comes in; electric heat may have two
+// feeds, two transformers have two cabinets.
+func (j *job) incoming(at house.Place) string {
+	switch e := j.f.Equipment; {
+	case e == house.NoEquipment || e.Has(house.SecondFeed1, at):
+		return "every incoming feed (electric heat may have two)"
+	case e == house.SplitPower && at == house.AtIndoor:
+		return "the incoming line of both cabinets"
+	}
+	return "the incoming line"
+}
+
+// powerWords are what is said about feeds and breakers.
+func (j *job) powerWords(v verb, at house.Place, tech bool) string {
+	unit := j.unit(at)
+	switch v {
+	case powerOff:
+		return "Turn the " + unit + "'s breaker off" + j.eachFeed(at) + "."
+	case lockOut:
+		return "Turn off, lock and tag every feed of the " + unit + j.eachFeed(at) + ". Keep the key."
+	case resetBreaker:
+		return "Reset the " + unit + "'s breaker once: fully off, then on. Stand to one side. If it trips again, leave it off."
+	case stopPower:
+		if tech {
+			return "At the breaker panel, turn off, lock and tag the " + unit + ". Touch nothing else."
+		}
+		return "At the breaker panel, turn the " + unit + "'s breaker off and leave it off. Touch nothing else."
+	}
+	switch {
+	case j.s.CoverOpen(at):
+		return "Hands and tools clear. Put the " + unit + "'s power on" + j.holdDoor(at) + ". One hand only from here."
+	case j.s.Unknown.Has(at) && tech:
+		return "Check the " + unit + ": cover on, nobody at work. Take your own lock off if there is one. See that its power is on."
+	case j.s.Unknown.Has(at):
+		return "See that the " + unit + "'s breaker is on."
+	case j.s.locked(at):
+		return "Hands and tools clear, cover on. Take the lock and tag off and put the " + unit + "'s power on."
+	}
+	return "Turn the " + unit + "'s breaker on again" + j.eachFeed(at) + "."
+}
+
+func (j *job) eachFeed(at house.Place) string {
+	e := j.f.Equipment
+	if at != house.AtOutdoor && (e == house.NoEquipment || e.Has(house.SecondFeed1, at)) {
+		return " (electric heat may have two: take both)"
+	}
+	if e == house.SplitPower && at == house.AtIndoor {
+		return " (both indoor cabinets)"
+	}
+	return ""
+}
+
+func (j *job) holdDoor(at house.Place) string {
+	e := j.f.Equipment
+	if e == house.NoEquipment && at == house.AtIndoor || e != house.NoEquipment && e.Has(house.Door1, at) {
+		return ", with the door switch held in by hand or by a holder made for it"
+	}
+	return ""
+}
+
+// unit names a cabinet as people call it.
+func (j *job) unit(at house.Place) string {
+	e := j.f.Equipment
+	switch {
+	case e.Packaged():
+		return "packaged unit"
+	case at == house.AtOutdoor:
+		return "outdoor unit"
+	case e == house.SplitPower:
+		return "furnace and air handler"
+	case e == house.NoEquipment:
+		return "indoor unit"
+	case e.Has(house.Gas1, house.AtIndoor):
+		return "furnace"
+	}
+	return "air handler"
+}
+
+// spot names a place hands go to.
+func (j *job) spot(at house.Place) string {
+	switch at {
+	case house.AtThermostat:
+		return "at the thermostat's wall base"
+	case house.AtIndoor:
+		return "at the indoor board"
+	}
+	return "in the " + j.unit(at)
+}
+
+// jumperWords names what a jumper joins. Where two transformers serve the
+// house, cooling letters take Rc and W takes Rh; there the fan is on Rc.
+func (j *job) jumperWords(s house.Setup) string {
+	to := strings.ReplaceAll(s.Jumper.String(), " ", " and ")
+	if j.f.Equipment != house.SplitPower {
+		return "R to " + to
+	}
+	switch heat := s.Jumper.Has(house.W); {
+	case heat && s.Jumper == house.LettersOf(house.W):
+		return "Rh to W"
+	case heat:
+		return "Rh to W and a second one from Rc to " + strings.ReplaceAll(s.Jumper.Minus(house.LettersOf(house.W)).String(), " ", " and ")
+	}
+	return "Rc to " + to
+}
+
+// liftedWords lists conductors as a person finds them.
+func liftedWords(set house.Conductors) string {
+	var words []string
+	for _, c := range set.List() {
+		word := c.Terminal.String()
+		switch c.To {
+		case house.AtThermostat:
+			word += " (the one to the thermostat)"
+		case house.AtOutdoor:
+			word += " (the one to the outdoor unit)"
+		}
+		words = append(words, word)
+	}
+	return strings.Join(words, ", ")
+}
+
+func fuseWords(f house.Fuse) string {
+	switch f {
+	case house.FuseOut:
+		return "Take the control fuse out of its holder."
+	case house.FuseNew:
+		return "Fit one new control fuse, of the rating marked on the board, never larger."
+	case house.FuseBreaker:
+		return "Put a resettable 3 A breaker in the control fuse's place."
+	}
+	return "Put the old control fuse back in its holder."
+}
+
+// callWords says how to set the thermostat, which stands as in before.
+func callWords(before, s State) string {
+	fan := ""
+	switch {
+	case s.FanOn:
+		fan = " Set the fan to ON."
+	case before.FanOn:
+		fan = " Set the fan to AUTO."
+	}
+	switch {
+	case s.Mode == house.ModeOff && s.FanOn:
+		return "Set the thermostat to OFF, and its fan to ON."
+	case s.Mode == house.ModeOff:
+		return "Set the thermostat to OFF, and its fan to AUTO."
+	case s.Mode == house.ModeCool && s.Calling:
+		return "Set the thermostat to COOL, five degrees below the room." + fan
+	case s.Mode == house.ModeCool:
+		return "Set the thermostat to COOL, five degrees above the room, so that it does not call." + fan
+	case s.Mode == house.ModeHeat && s.Calling:
+		return "Set the thermostat to HEAT, five degrees above the room." + fan
+	case s.Mode == house.ModeHeat:
+		return "Set the thermostat to HEAT, five degrees below the room, so that it does not call." + fan
+	case s.Calling:
+		return "Set the thermostat to EMERGENCY HEAT, five degrees above the room." + fan
+	}
+	return "Set the thermostat to EMERGENCY HEAT, five degrees below the room, so that it does not call." + fan
+}
