@@ -1,0 +1,219 @@
+package chat
+
+import (
+	"fmt"
+	"strings"
+
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+	"stepdown/engine/session"
+	"stepdown/engine/source"
+)
+
+// verdictWords say a verdict to a person.
+var verdictWords = map[house.Verdict]string{
+	house.VerdictUndecided:  "not decided",
+	house.VerdictRepair:     "repair",
+	house.VerdictSetting:    "a setting, nothing is broken",
+	house.VerdictCallAPro:   "call a licensed technician",
+	house.VerdictEmergency:  "emergency",
+	house.VerdictNotControl: "not the control circuit",
+	house.VerdictWorks:      "it works as asked",
+}
+
+// finding gives the end of a call: a ticket to a dispatcher, else the part,
+// the evidence, what to do and how to confirm it.
+func (c *Chat) finding(f *session.FindingEffect) []string {
+	if c.talk.Audience() == house.Dispatcher {
+		return c.ticket(f)
+	}
+	out := append(c.gap(), c.title1(f)...)
+	for _, t := range f.Text {
+		out = append(out, wrap(t, "    ", c.Style.column())...)
+	}
+	if line := thermostatLine(f); line != "" {
+		out = append(out, wrap(line, "    ", c.Style.column())...)
+	}
+	out = append(out, c.section("Seen", c.evidence(f.Evidence))...)
+	if len(f.Faults) > 1 {
+		out = append(out, c.section("Still possible", c.faultTitles(f.Faults))...)
+	}
+	out = append(out, c.numbered("Do", f.Do)...)
+	if c.talk.Audience() == house.Homeowner {
+		out = append(out, c.section("Tell the technician", f.Tell)...)
+	}
+	out = append(out, c.section("Confirm", oneOf(f.Confirm))...)
+	out = append(out, c.section("Commonly from", oneOf(f.Commonly))...)
+	return append(out, c.section("Parts", oneOf(strings.Join(f.Parts, ", ")))...)
+}
+
+func (c *Chat) title1(f *session.FindingEffect) []string {
+	paint := c.paint.good
+	if f.Verdict == house.VerdictEmergency || f.Verdict == house.VerdictCallAPro {
+		paint = c.paint.bad
+	} else if f.Verdict == house.VerdictUndecided {
+		paint = c.paint.warn
+	}
+	word := "FOUND"
+	switch f.Verdict {
+	case house.VerdictUndecided:
+		word = "NOT DECIDED"
+	case house.VerdictEmergency:
+		word = "EMERGENCY"
+	}
+	out := c.marked(word+" ", source.Clean(titleOf(f)), paint)
+	if words := verdictWords[f.Verdict]; word == "FOUND" && words != "" {
+		out = append(out, wrap("Verdict: "+words+odds(f), "    ", c.Style.column())...)
+	}
+	return out
+}
+
+func odds(f *session.FindingEffect) string {
+	if f.Probability <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(" (%s likely)", percent(f.Probability))
+}
+
+func titleOf(f *session.FindingEffect) string {
+	if f.Title != "" {
+		return f.Title
+	}
+	return string(f.ID)
+}
+
+// thermostatLine says what the call means for the thermostat, the part most
+// often changed for nothing.
+func thermostatLine(f *session.FindingEffect) string {
+	if f.Condemns || len(f.Faults) == 0 || f.Faults[0] == house.None {
+		return ""
+	}
+	for _, fault := range f.Faults {
+		if fault.Condemns() {
+			return "The thermostat is not shown to have failed: do not replace it on this."
+		}
+	}
+	return "The thermostat is not the failed part: do not replace it."
+}
+
+func (c *Chat) evidence(seen []session.Seen) []string {
+	var out []string
+	for _, s := range seen {
+		out = append(out, c.seen(s))
+	}
+	return out
+}
+
+// seen is one probe and what it showed, in words.
+func (c *Chat) seen(s session.Seen) string {
+	p := s.Probe
+	if p.IsLook() {
+		return spaced(p.Look.String()) + ": " + p.Look.AnswerText(s.Answer)
+	}
+	value := quantity.Format(s.Reading, p.Quantity)
+	if c.Style.ASCII {
+		value = quantity.FormatASCII(s.Reading, p.Quantity)
+	}
+	if p.Quantity == quantity.Current {
+		return "current in " + conductorText(p.Conductor) + ": " + value
+	}
+	mode := ""
+	if p.Quantity == quantity.LowZVolts {
+		mode = ", low-impedance mode"
+	}
+	return fmt.Sprintf("%s to %s at the %s%s: %s", p.Red, p.Black, placeText(p.At), mode, value)
+}
+
+// section is a heading and its lines; nothing where there are none.
+func (c *Chat) section(head string, lines []string) []string {
+	if len(lines) == 0 {
+		return nil
+	}
+	out := []string{"  " + c.paint.head(head)}
+	for _, l := range lines {
+		out = append(out, wrap(l, "    ", c.Style.column())...)
+	}
+	return out
+}
+
+func (c *Chat) numbered(head string, lines []string) []string {
+	if len(lines) == 0 {
+		return nil
+	}
+	out := []string{"  " + c.paint.head(head)}
+	for i, l := range lines {
+		out = append(out, wrap(l, fmt.Sprintf("   %2d. ", i+1), c.Style.column())...)
+	}
+	return out
+}
+
+func (c *Chat) faultTitles(faults []house.Fault) []string {
+	out := make([]string, len(faults))
+	for i, f := range faults {
+		out[i] = c.marks.bullet + " " + c.title(f)
+	}
+	return out
+}
+
+func oneOf(line string) []string {
+	if line == "" {
+		return nil
+	}
+	return []string{line}
+}
+
+func percent(p float64) string {
+	switch {
+	case p > 0 && p < 0.01:
+		return "under 1 %"
+	case p < 1 && p > 0.99:
+		return "over 99 %"
+	}
+	return fmt.Sprintf("%.0f %%", p*100)
+}
+
+// suspects says how many faults still explain what was seen; where all is
+// set, or few are left, it names them.
+func (c *Chat) suspects(x session.Explanation, all bool) []string {
+	if len(x.Left) == 0 {
+		return c.say("No single fault explains all of this: look for a slip, something that comes and goes, or two faults at once.")
+	}
+	out := c.say(fmt.Sprintf("%s ruled out, %d left.", counted(x.RuledOut, "suspect"), len(x.Left)))
+	if !all && len(x.Left) > suspectsFew {
+		return out
+	}
+	for i, s := range x.Left {
+		if i == suspectsMost {
+			return append(out, c.say(fmt.Sprintf("  and %d more", len(x.Left)-i))...)
+		}
+		out = append(out, wrap(c.title(s.Fault), "    "+pad(percent(s.Probability), 10), c.Style.column())...)
+	}
+	return out
+}
+
+// Suspects named unasked, and named at most.
+const (
+	suspectsFew  = 3
+	suspectsMost = 12
+)
+
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+func (c *Chat) end(e *session.End) []string {
+	switch {
+	case e.Kept && c.unsaved:
+		return c.alarm("Left. The record could not be written: only what came before that can be resumed.")
+	case e.Kept && c.Call != "":
+		return c.say("Kept. Go on with: stepdown resume " + c.Call)
+	case e.Kept:
+		return c.say("Kept.")
+	case c.unsaved:
+		return c.alarm("The call is over. Its record could not be written.")
+	}
+	return c.say("The call is over.")
+}

@@ -1,0 +1,296 @@
+package chat
+
+import (
+	"fmt"
+	"maps"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"stepdown/engine/quantity"
+	"stepdown/engine/session"
+	"stepdown/engine/source"
+)
+
+// lineBytesMax is the longest line taken: past it, it is a paste.
+const lineBytesMax = 4096
+
+// intent is what a line was understood as: exactly one field is set, none for
+// a line that says nothing.
+type intent struct {
+	event   *session.Event
+	given   map[string]quantity.Reading // some readings of the batch
+	command command
+	rest    string // the text of a note
+	problem string // one clear line; the question stands
+}
+
+// understand reads one line against the question that stands. What names an
+// answer outright comes first, then commands, readings, emergency words,
+// volunteered probes, and last what is only the start of an answer: so no word
+// in a hurry is taken for something else.
+func (c *Chat) understand(line string) intent {
+	if len(line) > lineBytesMax {
+		return intent{problem: fmt.Sprintf("that line is longer than %d characters: say it shorter", lineBytesMax)}
+	}
+	line = strings.TrimSpace(source.Clean(line))
+	if line == "" {
+		return intent{}
+	}
+	q := c.open()
+	if in, ok := outright(q, line); ok {
+		return in
+	}
+	if name, rest := commandOf(line); name != cmdNone {
+		return c.commanded(q, name, rest)
+	}
+	if q.Ask != nil && q.Ask.Kind == session.AskMeasure {
+		if in, ok := c.readings(q.Ask, line); ok {
+			return in
+		}
+	}
+	if what := c.emergency(line); what != "" {
+		return intent{event: &session.Event{Kind: session.Emergency, Reply: what}}
+	}
+	if q.Ask != nil && q.Ask.Kind == session.AskText {
+		return intent{event: &session.Event{Kind: session.Text, Reply: line}}
+	}
+	if in, ok := c.volunteered(q, line); ok {
+		return in
+	}
+	return c.guess(q, line)
+}
+
+// outright takes a line that is exactly what the question waits for.
+func outright(q session.Effect, line string) (intent, bool) {
+	switch {
+	case q.Caution != nil && q.Caution.Passes(line):
+		return intent{event: &session.Event{Kind: session.Acknowledge, Reply: q.Caution.Word}}, true
+	case q.Do != nil && isDone(line):
+		return intent{event: &session.Event{Kind: session.Done}}, true
+	case q.Ask != nil && (q.Ask.Kind == session.AskLook || q.Ask.Kind == session.AskChoose):
+		if id, ok := exactAnswer(line, q.Ask.Answers); ok {
+			return intent{event: &session.Event{Kind: session.Answer, Reply: id}}, true
+		}
+	}
+	return intent{}, false
+}
+
+func isDone(line string) bool {
+	switch foldWords(line) {
+	case "done", "y", "yes", "ok", "did it", "its done", "it is done":
+		return true
+	}
+	return false
+}
+
+// commanded makes an event of a command that is one. Within a batch, unable
+// speaks of the reading at the prompt, and back of the one before it.
+func (c *Chat) commanded(q session.Effect, name command, rest string) intent {
+	batch := q.Ask != nil && q.Ask.Kind == session.AskMeasure && len(q.Ask.Pairs) > 1
+	switch name {
+	case cmdUnable:
+		if batch {
+			return intent{given: map[string]quantity.Reading{c.pair(q.Ask).Name: {Missing: true}}}
+		}
+		return intent{event: &session.Event{Kind: session.Unable}}
+	case cmdBack:
+		if batch && len(c.given) > 0 {
+			return intent{command: cmdBack}
+		}
+		return intent{event: &session.Event{Kind: session.Back}}
+	case cmdNote:
+		if rest == "" {
+			return intent{problem: "note what? Type note and the words, as in: note bird nest in the unit"}
+		}
+		return intent{command: cmdNote, rest: rest}
+	case cmdQuit:
+		return intent{event: &session.Event{Kind: session.Quit}}
+	}
+	return intent{command: name}
+}
+
+// readings takes a line as readings of the batch: of the pair at the prompt,
+// of all that are left, or by name. What is none of these may be a reading in
+// words; else the line is turned down here, unless it may be something else.
+func (c *Chat) readings(ask *session.Ask, line string) (intent, bool) {
+	read, err := c.batch(ask, line)
+	if err != nil {
+		if in, ok := c.measured(line); ok {
+			return ofBatch(ask, in), true
+		}
+		return c.unread(ask, line, err)
+	}
+	return intent{given: read}, true
+}
+
+// batch parses a line for the pair at the prompt, for all that are left, or,
+// so that a slip can be mended, for any of the batch. The error is the one
+// that fits what was typed: the batch's where it names one of it.
+func (c *Chat) batch(ask *session.Ask, line string) (map[string]quantity.Reading, error) {
+	left := c.left(ask)
+	read, err := quantity.ParseBatch(line, ask.Quantity, left[:1])
+	for _, names := range [][]string{left, names(ask)} {
+		if err == nil {
+			return read, nil
+		}
+		many, manyErr := quantity.ParseBatch(line, ask.Quantity, names)
+		if manyErr == nil {
+			return many, nil
+		}
+		if len(names) > 1 && (namesOne(line, names) || numbers(line) > 1) {
+			err = manyErr
+		}
+	}
+	return nil, err
+}
+
+// numbers counts the words of a line that start like a number.
+func numbers(line string) int {
+	n := 0
+	for _, w := range strings.Fields(line) {
+		if w = strings.TrimLeft(w, "+-~."); w != "" && w[0] >= '0' && w[0] <= '9' {
+			n++
+		}
+	}
+	return n
+}
+
+// unread turns a refused reading down. A line without a number may still be
+// emergency words, a look or a command misspelt.
+func (c *Chat) unread(ask *session.Ask, line string, err error) (intent, bool) {
+	_, isLook := c.looked(line)
+	if isLook || c.emergency(line) != "" || !strings.ContainsAny(line, "0123456789") && !namesOne(line, names(ask)) {
+		return intent{}, false
+	}
+	return intent{problem: err.Error()}, true
+}
+
+func namesOne(line string, names []string) bool {
+	for _, word := range strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(" =:,;", r) }) {
+		for _, n := range names {
+			if strings.EqualFold(word, n) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func names(ask *session.Ask) []string {
+	out := make([]string, len(ask.Pairs))
+	for i, p := range ask.Pairs {
+		out[i] = p.Name
+	}
+	return out
+}
+
+// left are the names of the batch without a value yet, in order.
+func (c *Chat) left(ask *session.Ask) []string {
+	var out []string
+	for _, n := range names(ask) {
+		if _, ok := c.given[n]; !ok {
+			out = append(out, n)
+		}
+	}
+	if len(out) == 0 {
+		return names(ask)
+	}
+	return out
+}
+
+// pair is the reading at the prompt.
+func (c *Chat) pair(ask *session.Ask) session.Pair {
+	name := c.left(ask)[0]
+	for _, p := range ask.Pairs {
+		if p.Name == name {
+			return p
+		}
+	}
+	return ask.Pairs[0]
+}
+
+// fill adds readings to the batch; the event is set once all are there.
+func (c *Chat) fill(ask *session.Ask, given map[string]quantity.Reading) (session.Event, bool) {
+	if c.given == nil {
+		c.given = map[string]quantity.Reading{}
+	}
+	for name, v := range given {
+		if _, had := c.given[name]; !had {
+			c.order = append(c.order, name)
+		}
+		c.given[name] = v
+	}
+	if len(c.given) < len(ask.Pairs) {
+		return session.Event{}, false
+	}
+	all := maps.Clone(c.given)
+	for _, v := range all {
+		if !v.Missing {
+			return session.Event{Kind: session.Values, Read: all}, true
+		}
+	}
+	return session.Event{Kind: session.Unable}, true
+}
+
+// unfill takes back the last reading of the batch.
+func (c *Chat) unfill() string {
+	last := c.order[len(c.order)-1]
+	c.order = c.order[:len(c.order)-1]
+	delete(c.given, last)
+	return last
+}
+
+// guess reads the start of an answer, and else says what was wanted.
+func (c *Chat) guess(q session.Effect, line string) intent {
+	switch {
+	case q.Ask != nil && q.Ask.Kind == session.AskMeasure:
+		p := c.pair(q.Ask)
+		return c.near(line, nil, fmt.Sprintf("a reading is wanted for %s: %s, such as %s", p.Name, q.Ask.Quantity.Title(), example(q.Ask.Quantity)))
+	case q.Ask != nil:
+		return c.guessAnswer(q.Ask.Answers, line)
+	case q.Do != nil:
+		return c.near(line, []string{"done"}, "type done when it is done, or unable")
+	case q.Caution != nil:
+		return c.near(line, nil, "read it, then type "+q.Caution.Word+" to go on, or unable")
+	}
+	return intent{problem: "nothing is asked now"}
+}
+
+func (c *Chat) guessAnswer(choices []session.Choice, line string) intent {
+	switch starts := startsAnswer(line, choices); {
+	case len(starts) == 1:
+		return intent{event: &session.Event{Kind: session.Answer, Reply: starts[0]}}
+	case len(starts) > 1:
+		return intent{problem: fmt.Sprintf("%s could be %s: type more of it", quoted(line), strings.Join(starts, " or "))}
+	}
+	if n, err := strconv.Atoi(line); err == nil {
+		return intent{problem: fmt.Sprintf("%d is not a number of the list: type 1 to %d, or the word", n, len(choices))}
+	}
+	return c.near(line, ids(choices), quoted(line)+" is no answer here: type "+wanted(choices))
+}
+
+// near turns a line down with the word it was probably meant to be.
+func (c *Chat) near(line string, also []string, otherwise string) intent {
+	if word, ok := nearCommand(line, also); ok {
+		return intent{problem: fmt.Sprintf("%s is not known here; did you mean %s?", quoted(line), word)}
+	}
+	return intent{problem: otherwise}
+}
+
+func example(q quantity.Quantity) string {
+	if q == quantity.Resistance {
+		return "12.5 or OL"
+	}
+	return "26.8"
+}
+
+// echoRunesMax is how much of a line an error repeats.
+const echoRunesMax = 30
+
+func quoted(line string) string {
+	if utf8.RuneCountInString(line) > echoRunesMax {
+		line = string([]rune(line)[:echoRunesMax]) + "..."
+	}
+	return `"` + source.Clean(line) + `"`
+}

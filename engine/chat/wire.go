@@ -1,0 +1,169 @@
+package chat
+
+import (
+	"bufio"
+	"errors"
+	"io"
+	"strings"
+
+	"stepdown/engine/session"
+	"stepdown/engine/source"
+)
+
+// Wire is a call as lines of JSON, for a program. Begin opens it, then OneShot
+// takes a line at a time; every line that comes in brings at least one out.
+type Wire struct {
+	call
+	seq     int
+	openSeq int // the line of the open question
+	out     []byte
+}
+
+// NewWire makes the JSON form over a conversation.
+func NewWire(talk Conversation, o Options) *Wire {
+	return &Wire{call: call{Options: o, talk: talk}}
+}
+
+// wireBytesMax is the longest line of JSON taken.
+const wireBytesMax = 64 << 10
+
+// Serve begins a call with its first event and answers lines until it ends, is
+// left, or the input ends, which keeps it. It gives the exit code; the error
+// is the reader's or the writer's.
+func (w *Wire) Serve(first session.Event, in io.Reader, out io.Writer) (exit int, err error) {
+	lines := bufio.NewReader(in)
+	text := w.Begin(first)
+	for {
+		if _, err := out.Write(text); err != nil {
+			return w.exit, err
+		}
+		if w.ended {
+			return w.exit, nil
+		}
+		line, err := readLine(lines, wireBytesMax)
+		switch {
+		case errors.Is(err, io.EOF):
+			text = w.quit()
+		case errors.Is(err, ErrLongLine):
+			w.problem("too-long", "a line is at most 64 KiB")
+			text = w.flush()
+		case err != nil:
+			return w.exit, err
+		default:
+			text = w.OneShot(line)
+		}
+	}
+}
+
+// Begin says hello, sends the first event and gives the lines to write.
+func (w *Wire) Begin(first session.Event) []byte {
+	w.seq++
+	w.out = append(w.out, encode(helloLine{"hello", w.seq, Protocol, w.Version, w.Call, w.Resumed})...)
+	w.did(first)
+	return w.flush()
+}
+
+// OneShot takes one line and gives the lines to write; nothing for an empty
+// one.
+func (w *Wire) OneShot(line string) []byte {
+	if w.ended || strings.TrimSpace(line) == "" {
+		return nil
+	}
+	r, refusal := readReply(line)
+	switch {
+	case refusal != nil:
+		w.problem(refusal.Code, refusal.Text)
+	case r.re != 0 && r.re != w.openSeq:
+		w.problem("stale", "re is not the seq of the open question")
+	case r.command != cmdNone:
+		w.commanded(r.command)
+	default:
+		w.reply(r.event)
+	}
+	return w.flush()
+}
+
+func (w *Wire) quit() []byte {
+	w.did(session.Event{Kind: session.Quit})
+	if !w.ended {
+		w.ended = true
+		w.emit(session.Effect{End: &session.End{Kept: true}})
+	}
+	return w.flush()
+}
+
+// reply sends an event. Words that name an emergency are one wherever text is
+// asked for.
+func (w *Wire) reply(e session.Event) {
+	if e.Kind == session.Text {
+		if what := w.emergency(e.Reply); what != "" {
+			e = session.Event{Kind: session.Emergency, Reply: what}
+		}
+	}
+	before := w.seq
+	w.did(e)
+	if e.Kind == session.Note && w.emergency(e.Reply) != "" {
+		w.tell("Noted. If that is so now, say it as an answer.")
+	} else if w.seq == before {
+		w.tell("Noted.")
+	}
+}
+
+// did sends an event and puts its effects out.
+func (w *Wire) did(e session.Event) {
+	effects, failed := w.send(e)
+	if failed != nil {
+		w.problem("record", "the record cannot be written: "+failed.Error()+"; the call goes on in memory only")
+	}
+	for _, f := range effects {
+		w.emit(f)
+	}
+}
+
+func (w *Wire) emit(f session.Effect) {
+	w.seq++
+	if f.Ask != nil || f.Do != nil || f.Caution != nil {
+		w.openSeq = w.seq
+	}
+	w.out = append(w.out, encode(line(f, w.seq))...)
+}
+
+func (w *Wire) tell(text string) { w.emit(session.Effect{Tell: &session.Tell{Text: text}}) }
+
+func (w *Wire) problem(code, text string) {
+	w.emit(session.Effect{Problem: &session.Problem{Code: code, Text: source.Clean(text)}})
+}
+
+func (w *Wire) flush() []byte {
+	out := w.out
+	w.out = nil
+	return out
+}
+
+// commanded answers a command; the open question stands.
+func (w *Wire) commanded(name command) {
+	switch name {
+	case cmdQuit:
+		w.reply(session.Event{Kind: session.Quit})
+	case cmdBack:
+		w.reply(session.Event{Kind: session.Back})
+	case cmdWhy:
+		w.tell(strings.Join(w.talk.Why(), "\n"))
+	case cmdRecord:
+		w.tell(strings.Join(w.talk.Record(), "\n"))
+	case cmdExpect:
+		if w.Hooks.Expect == nil {
+			w.problem("no-model", "no circuit model is attached to this call")
+			return
+		}
+		w.tell(strings.Join(w.Hooks.Expect(), "\n"))
+	case cmdSuspects:
+		if w.Hooks.Suspects != nil {
+			if x, ok := w.Hooks.Suspects(); ok {
+				w.emit(session.Effect{Suspects: &x})
+				return
+			}
+		}
+		w.problem("no-model", "no circuit model is attached to this call")
+	}
+}
