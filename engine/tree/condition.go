@@ -64,14 +64,7 @@ func (l *loader) compile(t *Tree, s *Step, v *source.Value, because bool, read [
 	if !ok {
 		return nil
 	}
-	config := conf.CreateNew()
-	expr.DisableAllBuiltins()(config)
-	for name := range config.Disabled {
-		delete(config.Builtins, name)
-	}
-	expr.AsBool()(config)
-	expr.Optimize(false)(config) // what runs is what was judged
-	config.WithEnv(t.blank())
+	config := l.config(t)
 	parsed, err := parser.ParseWithConfig(text, config)
 	if err != nil {
 		l.unreadable(v, err)
@@ -90,6 +83,24 @@ func (l *loader) compile(t *Tree, s *Step, v *source.Value, because bool, read [
 		return nil
 	}
 	c.finish()
+	return c
+}
+
+// config is how the conditions of a tree are compiled.
+func (l *loader) config(t *Tree) *conf.Config {
+	d := l.drafts[t.ID]
+	if d.config != nil {
+		return d.config
+	}
+	c := conf.CreateNew()
+	expr.DisableAllBuiltins()(c)
+	for name := range c.Disabled {
+		delete(c.Builtins, name)
+	}
+	expr.AsBool()(c)
+	expr.Optimize(false)(c) // what runs is what was judged
+	c.WithEnv(t.blank())
+	d.config = c
 	return c
 }
 

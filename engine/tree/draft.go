@@ -3,6 +3,8 @@ package tree
 import (
 	"strings"
 
+	"github.com/expr-lang/expr/conf"
+
 	"stepdown/engine/house"
 	"stepdown/engine/source"
 )
@@ -15,6 +17,7 @@ type draft struct {
 	first  *source.Value
 	steps  []*stepDraft
 	arrows []arrow
+	config *conf.Config
 	torn   bool // an edge is missing or leads nowhere, which is reported
 }
 
@@ -52,8 +55,32 @@ func entered(c house.Complaint) bool {
 	return c == house.NoControlPower || c == house.WeakControlPower
 }
 
+// treeKeys are the keys of a tree's file.
+var treeKeys = []string{"tree", "title", "complaints", "symptom", "fits", "first", "steps"}
+
 func (l *loader) tree(name string, v *source.Value) *draft {
-	f := v.Fields(l.r, "tree", "title", "complaints", "symptom", "fits", "first", "steps")
+	f := v.Fields(l.r, treeKeys...)
+	d := l.heading(name, f)
+	if d == nil {
+		return nil
+	}
+	l.drafts[d.tree.ID] = d
+	l.lib.Trees[d.tree.ID] = d.tree
+	d.first = f.Need("first")
+	d.first.String(l.r)
+	steps := f.Need("steps")
+	entries := steps.Entries(l.r)
+	for _, e := range entries {
+		l.step(d, e.Key, e.Value)
+	}
+	if steps != nil && steps.Kind == source.Map && len(entries) == 0 {
+		steps.Report(l.r, source.CodeEmpty, "", "the tree has no step")
+	}
+	return d
+}
+
+// heading reads everything of a tree but its steps.
+func (l *loader) heading(name string, f source.Fields) *draft {
 	id := f.Need("tree")
 	word := id.String(l.r)
 	if word == "" {
@@ -69,18 +96,8 @@ func (l *loader) tree(name string, v *source.Value) *draft {
 		return nil
 	}
 	d := &draft{tree: &Tree{ID: c, Pos: id.Pos}, at: id}
-	l.drafts[c] = d
-	l.lib.Trees[c] = d.tree
 	d.tree.Title = f.Need("title").String(l.r)
 	l.head(d, f)
-	d.first = f.Need("first")
-	d.first.String(l.r)
-	for _, e := range f.Need("steps").Entries(l.r) {
-		l.step(d, e.Key, e.Value)
-	}
-	if s := f.Get("steps"); s != nil && s.Kind == source.Map && len(s.Entries(l.r)) == 0 {
-		s.Report(l.r, source.CodeEmpty, "", "the tree has no step")
-	}
 	return d
 }
 

@@ -56,6 +56,19 @@ type loader struct {
 }
 
 func load(only house.Complaint, base fs.FS, overlays []fs.FS) (*Library, source.Problems) {
+	l := newLoader(base, overlays)
+	l.limits(l.parse(limitsFile))
+	l.findings(l.parse(findingsFile))
+	l.trees(only)
+	l.link()
+	if problems := l.r.Problems(); len(problems) > 0 {
+		return nil, problems
+	}
+	l.lib.reachable()
+	return l.lib, nil
+}
+
+func newLoader(base fs.FS, overlays []fs.FS) *loader {
 	l := &loader{
 		r:      source.NewReporter(),
 		files:  map[string]fs.FS{},
@@ -69,15 +82,7 @@ func load(only house.Complaint, base fs.FS, overlays []fs.FS) (*Library, source.
 	for _, files := range append([]fs.FS{base}, overlays...) {
 		l.list(files)
 	}
-	l.limits(l.parse(limitsFile))
-	l.findings(l.parse(findingsFile))
-	l.trees(only)
-	l.link()
-	if problems := l.r.Problems(); len(problems) > 0 {
-		return nil, problems
-	}
-	l.lib.reachable()
-	return l.lib, nil
+	return l
 }
 
 // list notes the files of one file system over those before it.
@@ -117,10 +122,21 @@ func reason(err error) string {
 
 // parse reads one of the files; nil means it is not usable, which is reported.
 func (l *loader) parse(name string) *source.Value {
+	f, ok := l.read(name)
+	if !ok {
+		return nil
+	}
+	if name == findingsFile {
+		l.lib.texts = f
+	}
+	return source.Parse(f.name, f.data, l.r)
+}
+
+func (l *loader) read(name string) (file, bool) {
 	files, ok := l.files[name]
 	if !ok {
 		l.r.Add(source.Pos{File: name}, CodeFile, "", "the file is missing")
-		return nil
+		return file{}, false
 	}
 	f := file{name: shown(files, name)}
 	in, err := files.Open(name)
@@ -131,12 +147,8 @@ func (l *loader) parse(name string) *source.Value {
 	}
 	if err != nil {
 		l.r.Add(source.Pos{File: f.name}, CodeFile, "", "the file cannot be read: %s", reason(err))
-		return nil
 	}
-	if name == findingsFile {
-		l.lib.texts = f
-	}
-	return source.Parse(f.name, f.data, l.r)
+	return f, err == nil
 }
 
 // trees reads the trees' files: all of them, or one and those it jumps to.
@@ -145,6 +157,13 @@ func (l *loader) trees(only house.Complaint) {
 		l.treesFrom(only)
 		return
 	}
+	for _, name := range l.treeFiles() {
+		l.tree(name, l.parse(name))
+	}
+}
+
+// treeFiles lists the names of the trees' files.
+func (l *loader) treeFiles() []string {
 	names := make([]string, 0, len(l.files))
 	for name := range l.files {
 		if name != findingsFile && name != limitsFile && name != weightsFile {
@@ -152,9 +171,7 @@ func (l *loader) trees(only house.Complaint) {
 		}
 	}
 	sort.Strings(names)
-	for _, name := range names {
-		l.tree(name, l.parse(name))
-	}
+	return names
 }
 
 func (l *loader) treesFrom(first house.Complaint) {

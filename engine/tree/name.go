@@ -76,18 +76,9 @@ var (
 	stepForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 )
 
-// reserved are the words of the condition language, and of its library even
-// though that is switched off.
-var reserved = map[string]bool{}
-
-func init() {
-	for _, w := range strings.Fields(`not and or in matches contains let if else nil true false null
-		all none any one filter map count sum find reduce len type abs int float string trim upper lower split
-		replace repeat join max min mean median first last get take keys values now date duration uniq concat
-		reverse sort flatten ceil floor round bitand bitor ol unable`) {
-		reserved[w] = true
-	}
-}
+// reserved are the words of the condition language.
+var reserved = map[string]bool{"not": true, "and": true, "or": true, "in": true, "matches": true, "contains": true,
+	"let": true, "if": true, "else": true, "nil": true, "true": true, "false": true}
 
 // legalName reports a name that conditions could not use.
 func (l *loader) legalName(v *source.Value) bool {
