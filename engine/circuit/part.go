@@ -11,6 +11,7 @@ const (
 	coilKind   // an armature: its impedance changes when it pulls in
 	heaterKind // resistive, with a threshold at which it acts
 	loadKind   // resistive, always there
+	motorKind  // a load whose windings leak to the cabinet
 	senseKind  // looks at a voltage and draws nothing
 	makeKind   // a control's or contactor's contact, open at rest
 	breakKind  // a control's contact, closed at rest
@@ -22,7 +23,6 @@ const (
 type partRow struct {
 	kind kind
 	uses string
-	also string // a further group it needs
 }
 
 // partRows is the closed list of parts an equipment file may name.
@@ -48,7 +48,7 @@ var partRows = map[string]partRow{
 	"fan-input":        {kind: heaterKind, uses: "fan-input"},
 	"sensing":          {kind: loadKind, uses: "sensing"},
 	"defrost-control":  {kind: loadKind, uses: "defrost-control"},
-	"compressor":       {kind: loadKind, uses: "compressor"},
+	"compressor":       {kind: motorKind, uses: "compressor"},
 	"call-sense":       {kind: senseKind, uses: "defrost-control"},
 	"pole-1":           {kind: makeKind, uses: "joint"},
 	"pole-2":           {kind: makeKind, uses: "joint"},
@@ -75,6 +75,8 @@ func (k kind) keys() []string {
 		return []string{"dc-ohms", "sealed-ohms", "inrush-ohms", "pick-up-volts", "drop-out-volts"}
 	case heaterKind:
 		return []string{"ohms", "pick-up-volts", "drop-out-volts"}
+	case motorKind:
+		return []string{"ohms", "insulation-ohms", "shell-nanofarads"}
 	case senseKind:
 		return []string{"lockout-volts", "reset-volts"}
 	}
@@ -103,26 +105,26 @@ type Choice uint8
 
 // The choices. Those after Gauge say how a fault shows, and matter only to it.
 const (
-	FloatIn Choice = iota // the float switch in R, or in Y
-	Sensing               // the board loads Y to C
-	Supply                // what feeds the thermostat
-	LeakInto              // the load a supply through a load leaks into
-	CommonWire            // the C conductor to the thermostat is there
-	BaseR                 // one R screw, or Rc and Rh joined
-	FaultWire             // the L conductor is there
-	EScrew                // the base has E joined to W2
-	EmergencyValve        // B stays energised in emergency heat
-	Poles                 // contactor poles
-	Gauge                 // AWG of both cables
-	TapWrong              // which way the tap is wrong
-	NoHeatShows           // what a failed furnace board's burner does
-	BeyondShows           // what an outdoor unit failed past its contactor does
-	BreakerShows          // how the breaker of a dead feed stands
-	DoorShows             // how the panel over an open door switch sits
-	PanShows              // the pan under an open float switch
-	BatteryShows          // the display on dead batteries
-	DelayShows            // the display during a compressor delay
-	ValveSticks           // the position a stuck valve stays in
+	FloatIn        Choice = iota // the float switch in R, or in Y
+	Sensing                      // the board loads Y to C
+	Supply                       // what feeds the thermostat
+	LeakInto                     // the load a supply through a load leaks into
+	CommonWire                   // the C conductor to the thermostat is there
+	BaseR                        // one R screw, or Rc and Rh joined
+	FaultWire                    // the L conductor is there
+	EScrew                       // the base has E joined to W2
+	EmergencyValve               // B stays energised in emergency heat
+	Poles                        // contactor poles
+	Gauge                        // AWG of both cables
+	TapWrong                     // which way the tap is wrong
+	NoHeatShows                  // what a failed furnace board's burner does
+	BeyondShows                  // what an outdoor unit failed past its contactor does
+	BreakerShows                 // how the breaker of a dead feed stands
+	DoorShows                    // how the panel over an open door switch sits
+	PanShows                     // the pan under an open float switch
+	BatteryShows                 // the display on dead batteries
+	DelayShows                   // the display during a compressor delay
+	ValveSticks                  // the position a stuck valve stays in
 	choiceCount
 )
 

@@ -161,6 +161,10 @@ func (p *plan) addPart(part Part) {
 		if part.ID != "sensing" || p.draw.Choice(Sensing) == "yes" {
 			p.part[part.ID] = p.resistor(part.ID, ends[0], ends[1], value("ohms"))
 		}
+	case motorKind:
+		p.part[part.ID] = p.resistor(part.ID, ends[0], ends[1], value("ohms"))
+		p.resistor(part.ID+"-insulation", ends[1], ground, value("insulation-ohms"))
+		p.capacitor(part.ID+"-shell", ends[1], ground, value("shell-nanofarads")*1e-9)
 	default:
 		p.part[part.ID] = p.resistor(part.ID, ends[0], ends[1], value("ohms"))
 		if part.kind == switchKind && part.ID != "float" {
