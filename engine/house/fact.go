@@ -192,3 +192,28 @@ func (f Facts) HasLetter(t Terminal) bool {
 	}
 	return f.Letters.Has(t) || t == R && (f.Letters.Has(Rc) || f.Letters.Has(Rh))
 }
+
+// Answer is the id fact k was answered with, "unknown" where nobody knew.
+func (f Facts) Answer(k Fact) string {
+	id := ""
+	switch k {
+	case FactEquipment:
+		if f.Equipment != NoEquipment {
+			id = f.Equipment.String()
+		}
+	case FactLetters:
+		id = f.Letters.String()
+	case FactBase:
+		id = f.Base.String()
+	case FactBaseR:
+		id = f.BaseR.String()
+	case FactStatSupply:
+		id = f.StatSupply.String()
+	case FactMeter:
+		id = f.Meter.String()
+	}
+	if id == "" {
+		return "unknown"
+	}
+	return id
+}

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"stepdown/engine/caution"
 	"stepdown/engine/house"
 	"stepdown/engine/quantity"
 )
@@ -71,11 +72,7 @@ type Do struct {
 }
 
 // CautionEffect must be acknowledged by typing Word.
-type CautionEffect struct {
-	ID, Title, Word string
-	Text            []string
-	Sources         []string
-}
+type CautionEffect struct{ caution.Caution }
 
 // Tell is one line to show; Tree is set once the complaint is matched.
 type Tell struct {

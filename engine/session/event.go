@@ -33,12 +33,12 @@ const (
 // Event is one thing a person or a program said. It is what the journal
 // keeps; its JSON form is the journal's.
 type Event struct {
-	Kind  EventKind        `json:"event"`
-	At    time.Time        `json:"at,omitzero"`
-	Open  *Opening         `json:"open,omitempty"`
-	Reply string           `json:"reply,omitempty"` // Answer's id, Text's and Note's text, Acknowledge's word
-	Read  map[string]Value `json:"read,omitempty"`  // Values
-	Seen  *Seen            `json:"seen,omitempty"`  // Volunteer
+	Kind  EventKind                   `json:"event"`
+	At    time.Time                   `json:"at,omitzero"`
+	Open  *Opening                    `json:"open,omitempty"`
+	Reply string                      `json:"reply,omitempty"` // Answer's id, Text's and Note's text, Acknowledge's word
+	Read  map[string]quantity.Reading `json:"read,omitempty"`  // Values, by pair name
+	Seen  *Seen                       `json:"seen,omitempty"`  // Volunteer
 }
 
 // Opening is what a call starts with.
@@ -47,31 +47,6 @@ type Opening struct {
 	Equipment string         `json:"equipment,omitempty"` // an id, empty to ask
 	Meter     string         `json:"meter,omitempty"`     // an id, empty to ask
 	Complaint string         `json:"complaint,omitempty"` // the person's own words, empty to ask
-}
-
-// Value is one reading of a batch; Cannot marks the one that could not be
-// taken (JSON null).
-type Value struct {
-	quantity.Reading
-	Cannot bool
-}
-
-// MarshalJSON writes a number, "OL" or null.
-func (v Value) MarshalJSON() ([]byte, error) {
-	if v.Cannot {
-		return []byte("null"), nil
-	}
-	return json.Marshal(v.Reading)
-}
-
-// UnmarshalJSON reads a number, "OL" or null.
-func (v *Value) UnmarshalJSON(data []byte) error {
-	*v = Value{}
-	if string(data) == "null" {
-		v.Cannot = true
-		return nil
-	}
-	return json.Unmarshal(data, &v.Reading)
 }
 
 // Seen is one probe made, the setup it was made in and what it showed.

@@ -1,0 +1,280 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+	"stepdown/engine/tree"
+)
+
+// question puts the step into words.
+func (b *Book) question(s State) Effect {
+	setup := s.House()
+	if s.step.Kind == tree.LookStep {
+		q := lookQuestion(s.step.ID, s.step.Look, setup)
+		q.Why = s.step.Why
+		return Effect{Ask: q}
+	}
+	probes := s.probes()
+	q := &Ask{Step: s.step.ID, Kind: AskMeasure, Quantity: s.step.Quantity, At: probes[0].At, House: &setup,
+		Why: s.step.Why, Text: measureText(s.step.Quantity, probes[0].At, s.facts.Equipment, setup.Setup)}
+	for i, p := range probes {
+		pair := Pair{Name: s.step.Pairs[i].Name, Red: p.Red, Black: p.Black, Conductor: p.Conductor}
+		q.Pairs = append(q.Pairs, pair)
+	}
+	return Effect{Ask: q}
+}
+
+func lookQuestion(step string, l house.Look, h House) *Ask {
+	q := &Ask{Step: step, Kind: AskLook, Look: l, Text: l.Question(), House: &h}
+	for _, a := range l.Answers() {
+		q.Answers = append(q.Answers, Choice{l.AnswerID(a), l.AnswerText(a)})
+	}
+	return q
+}
+
+// measureText says what to set the meter to, where, and what is called.
+func measureText(q quantity.Quantity, at house.Place, e house.Equipment, s house.Setup) string {
+	what := map[quantity.Quantity]string{
+		quantity.ACVolts: "Volts AC", quantity.LowZVolts: "Volts AC, low-impedance mode", quantity.DCVolts: "Volts DC",
+		quantity.Resistance: "Ohms", quantity.Current: "Amps, clamp on the conductor",
+	}[q]
+	return what + " at the " + placeText(at, e) + ", " + callText(q, s) + "."
+}
+
+func placeText(at house.Place, e house.Equipment) string {
+	switch {
+	case at == house.AtThermostat:
+		return "thermostat's wall base"
+	case e.Packaged():
+		return "unit's control board"
+	case at == house.AtOutdoor:
+		return "outdoor unit"
+	case e == house.CoolElectric || e == house.PumpCoolingValve || e == house.PumpHeatingValve || e == house.TwoStagePump:
+		return "air-handler board"
+	case e == house.NoEquipment:
+		return "indoor board"
+	}
+	return "furnace board"
+}
+
+func callText(q quantity.Quantity, s house.Setup) string {
+	switch {
+	case q == quantity.Resistance:
+		return "power locked out"
+	case s.Jumper != 0:
+		return "jumper R to " + strings.ReplaceAll(s.Jumper.String(), " ", " and ") + " in place"
+	case s.Thermostat == house.Removed:
+		return "thermostat off its base"
+	case s.Calling && s.Mode == house.ModeCool:
+		return "cooling called"
+	case s.Calling && s.Mode == house.ModeHeat:
+		return "heat called"
+	case s.Calling && s.Mode == house.ModeEmergency:
+		return "emergency heat called"
+	case s.FanOn:
+		return "fan on, nothing else called"
+	}
+	return "nothing called"
+}
+
+// answer takes a reply to an Ask.
+func (b *Book) answer(s State, e Event) (State, []Effect, bool) {
+	q := s.pending.Ask
+	switch {
+	case q.Kind == AskText && e.Kind == Text:
+		return b.answerText(s, e)
+	case q.Kind == AskMeasure && e.Kind == Values:
+		return b.answerValues(s, e)
+	case (q.Kind == AskLook || q.Kind == AskChoose) && e.Kind == Answer:
+		if !offered(q.Answers, e.Reply) {
+			return s, problem("answer", fmt.Sprintf("%q is not one of the answers: %s.", e.Reply, ids(q.Answers))), false
+		}
+		return b.answerChoice(s, e)
+	}
+	return s, s.unfit(), false
+}
+
+func offered(answers []Choice, id string) bool {
+	for _, a := range answers {
+		if a.ID == id {
+			return true
+		}
+	}
+	return false
+}
+
+func ids(answers []Choice) string {
+	words := make([]string, len(answers))
+	for i, a := range answers {
+		words[i] = a.ID
+	}
+	return strings.Join(words, ", ")
+}
+
+func (b *Book) answerText(s State, e Event) (State, []Effect, bool) {
+	if strings.TrimSpace(e.Reply) == "" {
+		return s, s.unfit(), false
+	}
+	asked := s.asked
+	s = s.remember().logged(e, EntryAnswer, e.Reply)
+	if asked == askedWords {
+		s, effects := b.said(s, e.Reply)
+		return s, effects, true
+	}
+	letters, err := house.ParseLetters(e.Reply)
+	if err != nil || letters == 0 {
+		return *s.last, problem("letters", "Type the letters with spaces between, as in: R C Y G W."), false
+	}
+	s.facts.Letters, s.facts.LettersAsked, s.spelling = letters, true, false
+	return s, nil, true
+}
+
+func (b *Book) answerChoice(s State, e Event) (State, []Effect, bool) {
+	q := s.pending.Ask
+	asked := s.asked
+	s = s.remember().logged(e, EntryAnswer, q.Step+": "+e.Reply)
+	switch {
+	case asked == askedPlanner:
+		return s.answerPlanner(q.Look, e), nil, true
+	case asked == askedStep:
+		a, err := q.Look.ParseAnswer(e.Reply)
+		if err != nil {
+			return *s.last, problem("answer", err.Error()), false
+		}
+		seen := Seen{Probe: s.probes()[0], Setup: s.home.Setup, Answer: a}
+		next, effects := b.observe(s, seen)
+		return b.settle(next, []Seen{seen}), effects, true
+	case asked == askedFact && s.fact == house.FactLetters && e.Reply == "other":
+		s.spelling = true
+		return s, nil, true
+	}
+	next, effects := b.answerGate(s, e.Reply)
+	return next, effects, true
+}
+
+// answerPlanner takes the one look the planner asks for: what kind of
+// thermostat it is, before its face comes off.
+func (s State) answerPlanner(l house.Look, e Event) State {
+	a, err := l.ParseAnswer(e.Reply)
+	if err != nil {
+		return s
+	}
+	if l == house.StatKind && l.AnswerID(a) == "line-voltage" {
+		s.facts.Equipment, s.facts.EquipmentAsked = house.LineVoltageThermostat, true
+		return s
+	}
+	s.home = s.home.Saw(l, a)
+	return s
+}
+
+// answerValues takes a batch of readings.
+func (b *Book) answerValues(s State, e Event) (State, []Effect, bool) {
+	q := s.pending.Ask
+	if text := checkBatch(q, e.Read); text != "" {
+		return s, problem("reading", text), false
+	}
+	s = s.remember()
+	var effects []Effect
+	probes := s.probes()
+	var found []Seen
+	for i, pair := range q.Pairs {
+		v := e.Read[pair.Name]
+		if v.Missing {
+			continue
+		}
+		seen := Seen{Probe: probes[i], Setup: s.home.Setup, Reading: v}
+		s.log = push(s.log, Entry{At: e.At, Kind: EntryRead, Text: pair.Name, Seen: &seen})
+		var more []Effect
+		s, more = b.observe(s, seen)
+		effects, found = append(effects, more...), append(found, seen)
+	}
+	if s.high != "" {
+		return s, effects, true
+	}
+	if len(found) < len(probes) {
+		s, _, _ = b.cut(s)
+		return s, effects, true
+	}
+	return b.settle(s, found), effects, true
+}
+
+// checkBatch tells what is wrong with a batch, or nothing.
+func checkBatch(q *Ask, read map[string]quantity.Reading) string {
+	for name, v := range read {
+		if !named(q.Pairs, name) {
+			return fmt.Sprintf("No reading here is called %q.", name)
+		}
+		if err := v.Check(q.Quantity); err != nil {
+			return name + ": " + err.Error()
+		}
+	}
+	for _, p := range q.Pairs {
+		if _, ok := read[p.Name]; !ok {
+			return fmt.Sprintf("The reading %q is missing; give a number, or say that it cannot be taken.", p.Name)
+		}
+	}
+	return ""
+}
+
+func named(pairs []Pair, name string) bool {
+	for _, p := range pairs {
+		if p.Name == name {
+			return true
+		}
+	}
+	return false
+}
+
+// unable takes a "cannot" to the open question.
+func (b *Book) unable(s State, e Event) (State, []Effect) {
+	s = s.remember().logged(e, EntryUnable, s.what())
+	switch s.asked {
+	case askedEmergency, askedWords, askedComplaint:
+		return *s.last, problem("needed", "This one is needed before anything else; pick the nearest answer.")
+	case askedEquipment, askedFact, askedLetters:
+		s = s.unknownFact()
+		return b.advance(s, nil)
+	case askedPeople, askedTemperature:
+		s, _ = b.answerGate(s, "unknown")
+		return b.advance(s, nil)
+	case askedStep:
+		s, _, _ = b.cut(s)
+		return b.advance(s, nil)
+	}
+	if s.phase == leaving {
+		return b.cannotLeave(s)
+	}
+	s.safing = true
+	return b.advance(s, nil)
+}
+
+// unknownFact takes "cannot say" to a fact as unknown; a meter nobody can name
+// is no meter.
+func (s State) unknownFact() State {
+	switch s.fact {
+	case house.FactMeter:
+		s.facts.Meter = house.MeterNone
+	default:
+		if f, err := s.facts.Set(s.fact, "unknown"); err == nil {
+			s.facts = f
+		}
+	}
+	s.spelling = false
+	return s
+}
+
+// what names the open question for the record.
+func (s State) what() string {
+	switch {
+	case s.pending.Ask != nil:
+		return s.pending.Ask.Step
+	case s.pending.Do != nil:
+		return s.pending.Do.Text
+	case s.pending.Caution != nil:
+		return s.pending.Caution.ID
+	}
+	return ""
+}

@@ -1,0 +1,199 @@
+package session
+
+import (
+	"stepdown/engine/house"
+	"stepdown/engine/planner"
+	"stepdown/engine/tree"
+)
+
+// end takes a finding, lays it against what still explains the readings, and
+// turns to leaving the house safe.
+func (b *Book) end(s State, f house.Finding) State {
+	x := Explanation{}
+	if b.Explain != nil && len(s.seen) > 0 {
+		x = b.Explain.Explain(s.facts, s.gates.complaint, s.seen)
+	}
+	faults := b.named(s, f)
+	if len(x.Left) > 0 && len(faults) > 0 && s.high == "" {
+		f, faults = agree(f, faults, x, s.facts.Equipment)
+	}
+	s.found = b.finding(s, f, faults, x)
+	s.log = push(s.log, Entry{Kind: EntryFinding, Text: string(f)})
+	s.phase = leaving
+	s.ending = planner.Ending{Finding: f, Locked: b.locked(f), Call: s.home.Setup}
+	if t := b.Trees.Trees[s.gates.complaint]; t != nil {
+		s.ending.Call = t.Base().Over(house.DefaultSetup())
+	}
+	return s
+}
+
+// named are the faults a finding stands for: its own, or, for `undecided`,
+// every fault still reachable from the first step that could not be made.
+func (b *Book) named(s State, f house.Finding) []house.Fault {
+	if f != house.Undecided {
+		return f.Faults()
+	}
+	from := s.step
+	if s.openFrom != nil {
+		from = s.openFrom
+	}
+	if from == nil {
+		return nil
+	}
+	var set house.FaultSet
+	var out []house.Fault
+	for _, id := range b.Trees.Reachable(from) {
+		for _, fault := range id.Faults() {
+			if !set.Has(fault) {
+				set, out = set.Add(fault), append(out, fault)
+			}
+		}
+	}
+	return out
+}
+
+// agree lays the tree's finding against the faults consistent with everything
+// seen. Where all of those share the tree's finding it stands; else the call
+// ends at the union.
+func agree(f house.Finding, faults []house.Fault, x Explanation, e house.Equipment) (house.Finding, []house.Fault) {
+	union := make([]house.Fault, 0, len(x.Left)+len(faults))
+	var set house.FaultSet
+	add := func(fault house.Fault) {
+		if !set.Has(fault) {
+			set, union = set.Add(fault), append(union, fault)
+		}
+	}
+	for _, sus := range x.Left {
+		add(sus.Fault)
+	}
+	if f != house.Undecided {
+		for _, fault := range faults {
+			if f != house.TransformerFailed && f != house.OutdoorPairOpen {
+				add(fault)
+			}
+		}
+	}
+	shared := house.FindingOf(union[0], e)
+	for _, fault := range union[1:] {
+		if house.FindingOf(fault, e) != shared {
+			return house.Undecided, union
+		}
+	}
+	return shared, union
+}
+
+// finding puts the end into words for this audience.
+func (b *Book) finding(s State, id house.Finding, faults []house.Fault, x Explanation) *FindingEffect {
+	out := &FindingEffect{ID: id, Faults: faults, Urgency: s.urgency(), Evidence: s.Seen()}
+	out.Family, out.Condemns = sharedFamily(faults)
+	for _, sus := range x.Left {
+		for _, f := range faults {
+			if sus.Fault == f {
+				out.Probability += sus.Probability
+			}
+		}
+	}
+	t := b.Trees.Finding(id)
+	if t == nil {
+		out.Title = string(id)
+		return out
+	}
+	text := t.For(s.who)
+	out.Title, out.Verdict = t.Title, t.Verdict(s.who)
+	out.Text = append([]string{text.Is}, nonEmpty(text.Proof)...)
+	out.Do, out.Tell, out.Confirm, out.Commonly = text.Do, text.Tell, text.Confirm, t.Commonly
+	out.Parts, out.Skills = t.Parts, t.Skills
+	if id == house.Undecided {
+		out.Parts, out.Skills = b.sendable(faults, s.facts.Equipment)
+	}
+	return out
+}
+
+func nonEmpty(line string) []string {
+	if line == "" {
+		return nil
+	}
+	return []string{line}
+}
+
+// sharedFamily is the family all faults share, and whether all of them replace
+// the thermostat.
+func sharedFamily(faults []house.Fault) (house.Family, bool) {
+	if len(faults) == 0 {
+		return house.NoFamily, false
+	}
+	family, condemns := faults[0].Family(), true
+	for _, f := range faults {
+		condemns = condemns && f.Condemns()
+		if f.Family() != family {
+			family = house.NoFamily
+		}
+	}
+	return family, condemns
+}
+
+// sendable joins the parts and skills of the findings a visit may need.
+func (b *Book) sendable(faults []house.Fault, e house.Equipment) (parts, skills []string) {
+	for _, f := range faults {
+		t := b.Trees.Finding(house.FindingOf(f, e))
+		if t == nil {
+			continue
+		}
+		parts, skills = merge(parts, t.Parts), merge(skills, t.Skills)
+	}
+	return parts, skills
+}
+
+func merge(to, from []string) []string {
+next:
+	for _, word := range from {
+		for _, have := range to {
+			if have == word {
+				continue next
+			}
+		}
+		to = append(to, word)
+	}
+	return to
+}
+
+// locked tells whether the house is left off and locked after a finding.
+func (b *Book) locked(f house.Finding) bool {
+	t := b.Trees.Finding(f)
+	return t != nil && t.Leave == tree.LockedOut
+}
+
+// leave asks for the next thing on the way to a house left safe. In an
+// emergency people leave; nobody goes back to a cover.
+func (b *Book) leave(s State) (State, Effect, bool) {
+	if s.ending.Finding == house.EmergencyFinding || s.untouched() {
+		s.phase = ended
+		return s, Effect{}, false
+	}
+	s.next = planner.Leave(s.home, s.ending, s.who, s.facts)
+	if s.next.Kind == planner.Ready || s.next.Kind == planner.Refuse {
+		s.phase = ended
+		return s, Effect{}, false
+	}
+	return b.plannerQuestion(s)
+}
+
+// cannotLeave ends a call whose house could not be put back: it says so.
+func (b *Book) cannotLeave(s State) (State, []Effect) {
+	s.phase, s.pending, s.asked = ended, Effect{}, askedNothing
+	out := []Effect{tell("The house is not as it was found. Leave everything off that is off, keep people away from open covers, and call a licensed technician.")}
+	return s, append(out, Effect{End: &End{Exit: s.exit()}})
+}
+
+// exit is 1 for a call that stayed undecided, else 0.
+func (s State) exit() int {
+	if s.found == nil || s.found.ID == house.Undecided {
+		return 1
+	}
+	return 0
+}
+
+// untouched reports whether the house still stands as its people left it.
+func (s State) untouched() bool {
+	return s.home.Setup == planner.Start().Setup && s.home.StatUnknown && s.home.Unknown == 0 && !s.ending.Locked
+}

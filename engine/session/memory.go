@@ -1,0 +1,132 @@
+package session
+
+import (
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+	"stepdown/engine/tree"
+)
+
+// observe keeps what a probe showed, sees to voltages that must not be there,
+// and says what it leaves.
+func (b *Book) observe(s State, seen Seen) (State, []Effect) {
+	s.seen = push(s.seen, seen)
+	if seen.Probe.IsLook() {
+		s.home = s.home.Saw(seen.Probe.Look, seen.Answer)
+	} else {
+		s.home = s.home.Read(seen.Probe, seen.Reading)
+	}
+	if high := tooHigh(seen, s.facts.Equipment, b.guard()); high != "" && s.high != house.LineVoltageCrossed {
+		s.high = high
+	}
+	if b.Explain == nil || s.gates.complaint == house.NoComplaint {
+		return s, nil
+	}
+	x := b.Explain.Explain(s.facts, s.gates.complaint, s.seen)
+	return s, []Effect{{Suspects: &x}}
+}
+
+// A 24 V control transformer gives at most 30 V rms (the limit of a Class 2
+// control transformer); above 50 V the circuit is crossed with the line.
+const (
+	controlMaxVolts = 30.0
+	crossedVolts    = 50.0
+	// guardVolts is a meter's error near 30 V: 1.5 % and a few counts.
+	guardVolts = 0.6
+)
+
+// guard is the meter's guard band in volts, from the limits where they give it.
+func (b *Book) guard() float64 {
+	if l, ok := b.Trees.Limits["meter_guard"]; ok {
+		return l.Value
+	}
+	return guardVolts
+}
+
+// tooHigh names the finding for an AC reading between two control ends of one
+// transformer that no healthy circuit gives.
+func tooHigh(seen Seen, e house.Equipment, guard float64) house.Finding {
+	p := seen.Probe
+	if p.IsLook() || p.LineClass() || p.Quantity != quantity.ACVolts && p.Quantity != quantity.LowZVolts {
+		return ""
+	}
+	if !e.SameWinding(p.Red, p.Black) {
+		return ""
+	}
+	switch v := seen.Reading.Value; {
+	case v > crossedVolts:
+		return house.LineVoltageCrossed
+	case v > controlMaxVolts+guard:
+		return house.ControlVoltageHigh
+	}
+	return ""
+}
+
+// reuse answers the step from what was already seen in the same setup.
+func (b *Book) reuse(s State, setup house.Setup) (State, bool) {
+	probes := s.probes()
+	found := make([]Seen, len(probes))
+	for i, p := range probes {
+		seen, ok := s.recall(p, setup)
+		if !ok {
+			return s, false
+		}
+		found[i] = seen
+	}
+	return b.settle(s, found), true
+}
+
+// recall finds the last time a probe was made in a setup.
+func (s State) recall(p house.Probe, setup house.Setup) (Seen, bool) {
+	want := p.Comparable(setup)
+	for i := len(s.seen) - 1; i >= 0; i-- {
+		if s.seen[i].Probe == p && p.Comparable(s.seen[i].Setup) == want {
+			return s.seen[i], true
+		}
+	}
+	return Seen{}, false
+}
+
+// shown is what one step of the tree showed: a look's answer, or a reading a
+// pair.
+type shown struct {
+	step     *tree.Step
+	answer   house.Answer
+	readings []quantity.Reading
+}
+
+// settle takes the step's branch for what its probes showed.
+func (b *Book) settle(s State, found []Seen) State {
+	now := shown{step: s.step}
+	for _, seen := range found {
+		if s.step.Kind == tree.LookStep {
+			now.answer = seen.Answer
+			continue
+		}
+		now.readings = append(now.readings, seen.Reading)
+	}
+	s.shown = push(s.shown, now)
+	t, branch, err := s.decide()
+	if err != nil || branch == tree.BranchUnable {
+		s, _, _ = b.cut(s)
+		return s
+	}
+	return b.decided(s, t)
+}
+
+// decide asks the tree where the step leads on everything shown in it.
+func (s State) decide() (tree.Target, int, error) {
+	env := s.step.Tree.NewEnv()
+	for _, x := range s.shown {
+		if x.step.Kind == tree.LookStep {
+			if err := env.See(x.step, x.answer); err != nil {
+				return tree.Target{}, 0, err
+			}
+		}
+		for i, r := range x.readings {
+			if err := env.ReadPair(x.step, i, r); err != nil {
+				return tree.Target{}, 0, err
+			}
+		}
+	}
+	return s.step.Decide(env)
+}

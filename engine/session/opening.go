@@ -1,0 +1,222 @@
+package session
+
+import (
+	"strings"
+
+	"stepdown/engine/house"
+	"stepdown/engine/tree"
+)
+
+// emergencies are the signs asked for first, `no` ahead of them.
+var emergencies = []Choice{
+	{"no", "none of these"},
+	{"gas", "a smell of gas"},
+	{"carbon-monoxide", "a carbon monoxide alarm, or people feel ill or dizzy"},
+	{"smoke", "smoke or a burning smell"},
+	{"water", "water on electrical parts"},
+	{"shock", "somebody got a shock"},
+}
+
+// The answers to the two questions that set a ticket's urgency.
+var (
+	peopleChoices = []Choice{
+		{"no", "no"},
+		{"frail", "yes: an infant, or someone elderly or frail"},
+		{"ill", "yes: someone is ill because of it"},
+	}
+	temperatureChoices = []Choice{
+		{"comfortable", "comfortable so far"},
+		{"uncomfortable", "uncomfortable, but bearable"},
+		{"extreme", "over 95 °F or under 50 °F (35 °C, 10 °C)"},
+	}
+)
+
+// gate asks the next opening question; false where none is left.
+func (b *Book) gate(s State) (State, Effect, bool) {
+	switch {
+	case s.gates.emergency == "":
+		return s.choose(askedEmergency, "emergency", "First: is there any of these now?", emergencies)
+	case !s.gates.saidWords:
+		s.asked = askedWords
+		return s, Effect{Ask: &Ask{Step: "words", Kind: AskText, Text: "What does the house not do? Say it in your own words."}}, true
+	case s.gates.complaint == house.NoComplaint:
+		return s.choose(askedComplaint, "complaint", "Which of these is it?", b.complaintChoices(s.gates.candidates))
+	case !s.facts.Known(house.FactEquipment):
+		s.fact = house.FactEquipment
+		return s.choose(askedEquipment, house.FactEquipment.String(), "What kind of system is it?", b.equipmentChoices(s.gates.complaint))
+	case s.who == house.Dispatcher && s.gates.people == "":
+		return s.choose(askedPeople, "people", "Is anyone there at risk?", peopleChoices)
+	case s.who == house.Dispatcher && s.gates.temperature == "":
+		return s.choose(askedTemperature, "temperature", "How is it indoors?", temperatureChoices)
+	}
+	return s, Effect{}, false
+}
+
+func (s State) choose(a asked, step, text string, answers []Choice) (State, Effect, bool) {
+	s.asked = a
+	return s, Effect{Ask: &Ask{Step: step, Kind: AskChoose, Text: text, Answers: answers}}, true
+}
+
+// entered are the complaints a call can start with, in the vocabulary's order.
+func (b *Book) entered() []house.Complaint {
+	var out []house.Complaint
+	for _, c := range house.Complaints() {
+		if c == house.NoControlPower || c == house.WeakControlPower {
+			continue
+		}
+		if _, ok := b.Trees.Trees[c]; ok {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func (b *Book) complaintChoices(candidates []house.Complaint) []Choice {
+	if len(candidates) == 0 {
+		candidates = b.entered()
+	}
+	var out []Choice
+	for _, c := range candidates {
+		out = append(out, Choice{c.String(), b.Trees.Trees[c].Title})
+	}
+	return append(out, Choice{"none-of-these", "none of these"})
+}
+
+func (b *Book) equipmentChoices(c house.Complaint) []Choice {
+	var out []Choice
+	for _, e := range b.Trees.Trees[c].Fits {
+		out = append(out, Choice{e.String(), e.Title()})
+	}
+	for _, e := range house.Recognised() {
+		if e.Handling() != house.Modelled {
+			out = append(out, Choice{e.String(), e.Title()})
+		}
+	}
+	return append(out, Choice{"unknown", "I do not know"})
+}
+
+// said takes the complaint in a person's own words.
+func (b *Book) said(s State, words string) (State, []Effect) {
+	s.gates.words, s.gates.saidWords = strings.TrimSpace(words), true
+	m := b.Match.Match(words)
+	switch {
+	case m.Emergency != "":
+		s.gates.emergency = m.Emergency
+		return s, nil
+	case m.Outside != "" && len(m.Trees) == 0:
+		s.outside = true
+		return s, []Effect{tell("This sounds like " + m.Outside + ", which is outside the control circuit.")}
+	}
+	s.gates.candidates = b.known(m.Trees)
+	if m.Sure && len(s.gates.candidates) > 0 {
+		return b.matched(s, s.gates.candidates[0])
+	}
+	if len(s.gates.candidates) == 0 {
+		return s, []Effect{tell("None of the complaints known here fits those words.")}
+	}
+	return s, nil
+}
+
+// known keeps the complaints that have a tree.
+func (b *Book) known(cs []house.Complaint) []house.Complaint {
+	var out []house.Complaint
+	for _, c := range cs {
+		if _, ok := b.Trees.Trees[c]; ok {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// matched takes a complaint and says which it is.
+func (b *Book) matched(s State, c house.Complaint) (State, []Effect) {
+	t := b.Trees.Trees[c]
+	if e := s.facts.Equipment; e != house.NoEquipment && e.Handling() == house.Modelled && !fits(t, e) {
+		s.gates.candidates = nil
+		for _, other := range b.entered() {
+			if fits(b.Trees.Trees[other], e) {
+				s.gates.candidates = push(s.gates.candidates, other)
+			}
+		}
+		return s, []Effect{tell("“" + t.Title + "” does not go with this equipment: " + e.Title() + ".")}
+	}
+	s.gates.complaint = c
+	return s, []Effect{{Tell: &Tell{Text: "Taken as: " + t.Title + ".", Tree: c}}}
+}
+
+// answerGate takes the answer to an opening question.
+func (b *Book) answerGate(s State, id string) (State, []Effect) {
+	switch s.asked {
+	case askedEmergency:
+		s.gates.emergency = id
+	case askedPeople:
+		s.gates.people = id
+	case askedTemperature:
+		s.gates.temperature = id
+	case askedComplaint:
+		if id == "none-of-these" {
+			s.outside = true
+			return s, nil
+		}
+		c, err := house.ParseComplaint(id)
+		if err != nil {
+			return s, problem("answer", err.Error())
+		}
+		return b.matched(s, c)
+	case askedEquipment, askedFact:
+		f, err := s.facts.Set(s.fact, id)
+		if err != nil {
+			return s, problem("answer", err.Error())
+		}
+		s.facts = f
+	}
+	return s, nil
+}
+
+// stopped tells how a call ends whatever the tree says: an emergency,
+// equipment that is not metered, a complaint outside the circuit, or a control
+// reading that is too high.
+func (s State) stopped() (house.Finding, bool) {
+	switch {
+	case s.gates.emergency != "" && s.gates.emergency != "no":
+		return house.EmergencyFinding, true
+	case s.facts.Equipment.Handling() == house.Stopped:
+		return house.LineVoltageStat, true
+	case s.facts.Equipment.Handling() == house.Declined:
+		return house.DeclinedEquipment, true
+	case s.outside:
+		return house.NotThisCircuit, true
+	case s.high != "":
+		return s.high, true
+	}
+	return "", false
+}
+
+// urgency is a ticket's: what was said about people and the house.
+func (s State) urgency() string {
+	if s.who == house.Tech {
+		return ""
+	}
+	switch {
+	case s.gates.emergency != "" && s.gates.emergency != "no":
+		return "emergency"
+	case s.gates.people == "ill":
+		return "now: someone is ill"
+	case s.gates.people == "frail" && s.gates.temperature != "comfortable":
+		return "today: someone frail is there"
+	case s.gates.temperature == "extreme":
+		return "today: extreme indoors"
+	case s.gates.people == "frail", s.gates.temperature == "uncomfortable":
+		return "next free visit"
+	}
+	return "routine"
+}
+
+func fits(t *tree.Tree, e house.Equipment) bool {
+	for _, f := range t.Fits {
+		if f == e {
+			return true
+		}
+	}
+	return false
+}

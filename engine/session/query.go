@@ -1,0 +1,63 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"stepdown/engine/quantity"
+)
+
+// Why says what the open question is for.
+func (b *Book) Why(s State) []string {
+	switch {
+	case s.pending.Ask != nil && s.pending.Ask.Why != "":
+		return []string{s.pending.Ask.Why}
+	case s.pending.Caution != nil:
+		return []string{"What comes next can hurt; this is read first.", "Source: " + strings.Join(s.pending.Caution.Source, "; ")}
+	case s.pending.Do != nil && s.step != nil && s.phase == walking:
+		return []string{"It brings the house to where the next reading can be made.", s.step.Why}
+	case s.pending.Do != nil:
+		return []string{"It leaves the house safe."}
+	}
+	return []string{"It tells which way to go."}
+}
+
+// Record gives the record as lines, oldest first.
+func (s State) Record() []string {
+	var out []string
+	if s.gates.words != "" {
+		out = append(out, "Complaint: "+s.gates.words)
+	}
+	for _, e := range s.log {
+		if line := e.String(); line != "" {
+			out = append(out, line)
+		}
+	}
+	return out
+}
+
+func (e Entry) String() string {
+	stamp := ""
+	if !e.At.IsZero() {
+		stamp = e.At.Format(time.TimeOnly) + "  "
+	}
+	switch e.Kind {
+	case EntryRead:
+		if e.Seen.Probe.IsLook() {
+			return stamp + e.Seen.String()
+		}
+		return fmt.Sprintf("%s%s  (%s)", stamp, e.Seen, quantity.Format(e.Seen.Reading, e.Seen.Probe.Quantity))
+	case EntryCaution:
+		return stamp + "caution acknowledged: " + e.Text
+	case EntryUnable:
+		return stamp + "unable: " + e.Text
+	case EntryNote:
+		return stamp + "note: " + e.Text
+	case EntryFinding:
+		return "finding: " + e.Text
+	case EntryOpened:
+		return stamp + "opened as " + e.Text
+	}
+	return stamp + e.Text
+}
