@@ -172,10 +172,13 @@ func (s Letters) Add(t Terminal) Letters {
 // Minus returns the letters of s that are not in other.
 func (s Letters) Minus(other Letters) Letters { return s &^ other }
 
-// List gives the letters in their usual order.
+// usualOrder is how letters are read off a base.
+var usualOrder = [...]Terminal{R, Rc, Rh, C, Y, Y2, G, O, B, W, W2, E, L}
+
+// List gives the letters in the order they are usually read off a base.
 func (s Letters) List() []Terminal {
 	var out []Terminal
-	for t := R; t <= L; t++ {
+	for _, t := range usualOrder {
 		if s.Has(t) {
 			out = append(out, t)
 		}

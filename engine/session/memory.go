@@ -15,7 +15,7 @@ func (b *Book) observe(s State, seen Seen) (State, []Effect) {
 	} else {
 		s.home = s.home.Read(seen.Probe, seen.Reading)
 	}
-	if high := tooHigh(seen, s.facts.Equipment, b.guard()); high != "" && s.high != house.LineVoltageCrossed {
+	if high := tooHigh(seen, s.facts.Equipment, b.highVolts()); high != "" && s.high != house.LineVoltageCrossed {
 		s.high = high
 	}
 	if b.Explain == nil || s.gates.complaint == house.NoComplaint {
@@ -25,26 +25,20 @@ func (b *Book) observe(s State, seen Seen) (State, []Effect) {
 	return s, []Effect{{Suspects: &x}}
 }
 
-// A 24 V control transformer gives at most 30 V rms (the limit of a Class 2
-// control transformer); above 50 V the circuit is crossed with the line.
-const (
-	controlMaxVolts = 30.0
-	crossedVolts    = 50.0
-	// guardVolts is a meter's error near 30 V: 1.5 % and a few counts.
-	guardVolts = 0.6
-)
+// crossedVolts is the line between a control voltage gone high and a circuit
+// crossed with the line: conductors under 50 V need not be de-energised
+// (29 CFR 1910.333(a)(1)), so nothing above it is touched.
+const crossedVolts = 50.0
 
-// guard is the meter's guard band in volts, from the limits where they give it.
-func (b *Book) guard() float64 {
-	if l, ok := b.Trees.Limits["meter_guard"]; ok {
-		return l.Value
-	}
-	return guardVolts
+// highVolts is what no control circuit should show, in V rms: the most a
+// Class 2 control transformer gives, and a meter's guard band above it.
+func (b *Book) highVolts() float64 {
+	return b.Trees.Limits["control_max"].Value + b.Trees.Limits["meter_guard"].Value
 }
 
 // tooHigh names the finding for an AC reading between two control ends of one
 // transformer that no healthy circuit gives.
-func tooHigh(seen Seen, e house.Equipment, guard float64) house.Finding {
+func tooHigh(seen Seen, e house.Equipment, high float64) house.Finding {
 	p := seen.Probe
 	if p.IsLook() || p.LineClass() || p.Quantity != quantity.ACVolts && p.Quantity != quantity.LowZVolts {
 		return ""
@@ -55,7 +49,7 @@ func tooHigh(seen Seen, e house.Equipment, guard float64) house.Finding {
 	switch v := seen.Reading.Value; {
 	case v > crossedVolts:
 		return house.LineVoltageCrossed
-	case v > controlMaxVolts+guard:
+	case v > high:
 		return house.ControlVoltageHigh
 	}
 	return ""
