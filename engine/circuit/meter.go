@@ -128,10 +128,14 @@ func (h *House) Exact(s house.Setup, p house.Probe) (quantity.Reading, error) {
 	return quantity.Reading{}, refuse(RefusedProbe, "%s is no reading", p)
 }
 
-// ready settles a setup after checking that the thermostat has its mode.
+// ready settles a setup after checking that the thermostat has its switches.
 func (h *House) ready(s house.Setup) error {
-	if err := h.bench.plan.eq.modeError(s.Mode); err != nil {
+	e := h.bench.plan.eq
+	if err := e.modeError(s.Mode); err != nil {
 		return &Refusal{Code: RefusedMode, Text: err.Error()}
+	}
+	if s.FanOn && e.Calls.Fan == 0 {
+		return refuse(RefusedMode, "the thermostat of %s has no fan switch", e.ID)
 	}
 	return h.settle(s)
 }

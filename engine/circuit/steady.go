@@ -81,8 +81,6 @@ func neverPullsIn(f house.Fault) bool {
 	case house.ContactorCoilOpen, house.ContactorCoilShorted, house.ValveCoilOpen, house.ValveCoilShorted,
 		house.FanRelayOpen, house.SequencerOpen, house.Stage2Open, house.ContactorStuckOpen:
 		return true
-	case house.LockoutOutdoor:
-		return false
 	}
 	return false
 }
@@ -206,7 +204,8 @@ func (h *House) round(first, last int) {
 	h.state = h.visited[0].state
 }
 
-// Chatter names the parts whose armature finds no rest in a setup.
+// Chatter names the parts that find no rest in a setup: armatures, and
+// "thermostat" where it loses its supply whenever its own call loads it.
 func (h *House) Chatter(s house.Setup) ([]string, error) {
 	if err := h.settle(s); err != nil {
 		return nil, err
@@ -214,6 +213,9 @@ func (h *House) Chatter(s house.Setup) ([]string, error) {
 	var out []string
 	for mask := h.chatter; mask != 0; mask &= mask - 1 {
 		out = append(out, h.bench.plan.armatures[bits.TrailingZeros32(mask)].part)
+	}
+	if h.cycle > 0 && !h.keepsSupply() {
+		out = append(out, "thermostat")
 	}
 	return out, nil
 }
