@@ -266,7 +266,8 @@ func (p *plan) addCable(index int, c Cable) {
 	half := metres / 2 * CopperOhmsPerMetre(gauge, d.Value("cable.celsius"))
 	var built []*run
 	for _, t := range c.Conductors {
-		if !d.conductor(t) {
+		// the C to the thermostat is not there in every house; the one outdoors is
+		if !d.conductor(t) && (t != house.C || c.To == house.AtThermostat) {
 			continue
 		}
 		name := t.String() + ">" + c.To.String()
