@@ -149,17 +149,22 @@ func TestEveryCodeHasAFixture(t *testing.T) {
 // with is the base trees with one file of the test's own.
 func with(name, text string) fs.FS { return fstest.MapFS{name: {Data: []byte(text)}} }
 
-// condition loads a tree whose only reading is judged by when.
+// condition loads a tree whose one measuring step has a single branch.
 func condition(when string) (*Library, source.Problems) {
 	return Load(os.DirFS("testdata/base"), with("dark-display.yaml", `tree: dark-display
 title: Dark
 complaints: [dark]
 symptom: {look: display, shows: [blank]}
-fits: [cool-gas, cool-electric, heat-only]
-first: board
+fits: [cool-gas, cool-electric]
+first: seen
 steps:
+  seen:
+    look: display
+    why: For a test.
+    branches: {lit: step board, blank: step board, low-battery: step board, waiting: step board}
+    unable: finding undecided
   board:
-    volts: {rc: R-C, rw: R-W}
+    volts: {rc: R-C, r-w: R-W}
     at: indoor
     why: For a test.
     branches:

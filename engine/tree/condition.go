@@ -59,7 +59,7 @@ func (l *loader) compileAll(d *draft, sd *stepDraft, read readings) {
 }
 
 // compile checks and compiles one condition; nil is reported.
-func (l *loader) compile(t *Tree, s *Step, v *source.Value, because bool, read []bool) *Condition {
+func (l *loader) compile(t *Tree, s *Step, v *source.Value, because bool, read nameSet) *Condition {
 	text, ok := l.conditionText(v)
 	if !ok {
 		return nil

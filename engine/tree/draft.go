@@ -13,9 +13,9 @@ import (
 // looked at.
 type draft struct {
 	tree   *Tree
-	at     *source.Value
 	first  *source.Value
 	steps  []*stepDraft
+	byName map[string]*Step
 	arrows []arrow
 	config *conf.Config
 	torn   bool // an edge is missing or leads nowhere, which is reported
@@ -95,7 +95,7 @@ func (l *loader) heading(name string, f source.Fields) *draft {
 		id.Report(l.r, CodeFileName, "call the file "+word+".yaml", "the tree %s is in the file %s", word, name)
 		return nil
 	}
-	d := &draft{tree: &Tree{ID: c, Pos: id.Pos}, at: id}
+	d := &draft{tree: &Tree{ID: c, Pos: id.Pos}, byName: map[string]*Step{}}
 	d.tree.Title = f.Need("title").String(l.r)
 	l.head(d, f)
 	return d

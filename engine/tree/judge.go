@@ -19,7 +19,7 @@ type judge struct {
 	step    *Step
 	text    *source.Value
 	because bool
-	read    []bool
+	read    nameSet
 	into    *Condition
 }
 
@@ -138,9 +138,12 @@ func (j *judge) identifier(n *ast.IdentifierNode) operand {
 		j.fault(n, CodeUnknown, j.nearest(word), "no reading, look or limit is called %q", word)
 		return operand{bad: true}
 	}
-	if name.Step != j.step && (name.slot >= len(j.read) || !j.read[name.slot]) {
-		way := j.tree.pathWithout(name, j.step)
-		j.fault(n, CodeNotRead, "it comes here by "+way, "%q is not read on every path to step %q", word, j.step.ID)
+	if name.Step != j.step && !j.read.has(name.slot) {
+		hint := ""
+		if j.l.r.Len() < hintsMax {
+			hint = "it comes here by " + j.tree.pathWithout(name, j.step)
+		}
+		j.fault(n, CodeNotRead, hint, "%q is not read on every path to step %q", word, j.step.ID)
 		return operand{bad: true}
 	}
 	n.Value = name.ID // a look goes by two words
@@ -159,9 +162,12 @@ func (j *judge) find(word string) *Name {
 }
 
 func (j *judge) nearest(word string) string {
+	if j.l.r.Len() > hintsMax {
+		return ""
+	}
 	var words []string
 	for _, n := range j.tree.names {
-		if n.Step == j.step || n.slot < len(j.read) && j.read[n.slot] {
+		if n.Step == j.step || j.read.has(n.slot) {
 			words = append(words, n.ID)
 		}
 	}

@@ -46,17 +46,10 @@ func (l *loader) resolveFirst(d *draft) {
 		d.tree.First = s
 		return
 	}
-	d.first.Report(l.r, CodeNoStep, didYouMean(d.first.Text, d.stepNames()), "no step is called %q", d.first.Text)
+	d.first.Report(l.r, CodeNoStep, l.nearStep(d, d.first.Text), "no step is called %q", d.first.Text)
 }
 
-func (d *draft) find(id string) *Step {
-	for _, s := range d.tree.Steps {
-		if s.ID == id {
-			return s
-		}
-	}
-	return nil
-}
+func (d *draft) find(id string) *Step { return d.byName[id] }
 
 func (d *draft) stepNames() []string {
 	out := make([]string, len(d.tree.Steps))
@@ -64,6 +57,17 @@ func (d *draft) stepNames() []string {
 		out[i] = s.ID
 	}
 	return out
+}
+
+// hintsMax bounds the problems that get a hint searched for: in a hostile file
+// every line is one.
+const hintsMax = 200
+
+func (l *loader) nearStep(d *draft, name string) string {
+	if l.r.Len() > hintsMax {
+		return ""
+	}
+	return didYouMean(name, d.stepNames())
 }
 
 // resolve turns `step X`, `tree X` or `finding X` into a target.
@@ -107,7 +111,7 @@ func (l *loader) under(v *source.Value, word, code, hint, format string, args ..
 func (l *loader) toStep(d *draft, a arrow, name string) {
 	s := d.find(name)
 	if s == nil {
-		l.under(a.text, name, CodeNoStep, didYouMean(name, d.stepNames()), "no step is called %q", name)
+		l.under(a.text, name, CodeNoStep, l.nearStep(d, name), "no step is called %q", name)
 		return
 	}
 	a.into.Kind, a.into.Step = ToStep, s
@@ -174,8 +178,8 @@ func (l *loader) unreached(d *draft) {
 	}
 }
 
-// cycles reports, once for each edge that closes one, the paths over all trees
-// that come back to a step; true where there is none.
+// cycles reports, for each edge that closes one, the path over all trees that
+// comes back to a step; true where there is none.
 func (l *loader) cycles(all []*draft) bool {
 	const (
 		open = iota + 1
@@ -200,7 +204,9 @@ func (l *loader) cycles(all []*draft) bool {
 			case next == nil:
 			case state[next] == open:
 				sound = false
-				text[to].Report(l.r, CodeCycle, "", "a path comes back here: %s", pathBack(path, next))
+				if l.r.Len() < hintsMax {
+					text[to].Report(l.r, CodeCycle, "", "a path comes back here: %s", pathBack(path, next))
+				}
 			case state[next] != done:
 				visit(next)
 			}

@@ -32,6 +32,7 @@ func (l *loader) step(d *draft, key, v *source.Value) {
 	}
 	sd := &stepDraft{step: &Step{ID: key.Text, Tree: d.tree, Pos: key.Pos}, key: key}
 	d.steps = append(d.steps, sd)
+	d.byName[sd.step.ID] = sd.step
 	d.tree.Steps = append(d.tree.Steps, sd.step)
 	kind := l.stepKind(key, v)
 	switch kind {
