@@ -1,0 +1,136 @@
+package main
+
+import (
+	"stepdown/engine/chat"
+	"stepdown/engine/house"
+	"stepdown/engine/journal"
+	"stepdown/engine/session"
+)
+
+// conversation is a call whose trees are read when they are first needed: a
+// start asks its first question without them.
+type conversation struct {
+	*chat.Held
+	fill   func() error // nil once done
+	failed error
+}
+
+// Step implements chat.Conversation.
+func (c *conversation) Step(e session.Event) []session.Effect {
+	if err := c.ready(e); err != nil {
+		c.failed = err
+		return []session.Effect{{End: &session.End{Exit: exitUsage, Kept: true}}}
+	}
+	return c.Held.Step(e)
+}
+
+// ready fills the book unless the event starts a call that says nothing yet.
+func (c *conversation) ready(e session.Event) error {
+	if c.fill == nil || e.Kind == session.Start && e.Open != nil && e.Open.Complaint == "" {
+		return nil
+	}
+	if err := c.fill(); err != nil {
+		return err
+	}
+	c.fill = nil
+	return nil
+}
+
+// start begins a new call, or goes on with one that was left where somebody
+// who gave no flags says so.
+func (w world) start(l look, open session.Opening, bare bool) error {
+	lib, book := library{l.trees}, &session.Book{}
+	talk := &conversation{Held: chat.Hold(book, session.State{}), fill: func() error { return lib.fill(book) }}
+	if l.trees != "" { // somebody's own files are checked before anything is asked
+		if err := talk.ready(session.Event{}); err != nil {
+			return err
+		}
+	}
+	d, err := w.openDesk(l)
+	if err != nil {
+		return err
+	}
+	defer d.close()
+	if bare {
+		if name := w.offer(d); name != "" {
+			return w.goOn(l, name, d)
+		}
+	}
+	print, err := lib.fingerprint()
+	if err != nil {
+		return err
+	}
+	rec := w.newRecord(journal.Head{Version: version, Trees: print, Started: w.now()})
+	return w.hold(l, d, talk, book, rec, session.Event{Kind: session.Start, Open: &open})
+}
+
+// goOn resumes a call.
+func (w world) goOn(l look, name string, d *desk) error {
+	lib, book := library{l.trees}, &session.Book{}
+	dir, err := w.openFolder()
+	if err != nil {
+		return err
+	}
+	rec, call, err := dir.resumeRecord(name)
+	if err != nil {
+		return err
+	}
+	if call.End != nil {
+		rec.close(session.State{})
+		return usage("stepdown starts a new call; stepdown calls lists them", "call %s has ended", name)
+	}
+	if err := lib.fill(book); err != nil {
+		rec.close(session.State{})
+		return err
+	}
+	book.Match = &words{book: book}
+	past := journal.Replay(book, call.Events)
+	w.tellPast(l, name, call, past)
+	if past.State.Ended() || len(call.Events) == 0 {
+		rec.close(past.State)
+		return usage("stepdown starts a new call", "call %s was at its end: nothing is left to ask", name)
+	}
+	talk := &conversation{Held: chat.Hold(book, past.State)}
+	return w.hold(l, d, talk, book, rec, session.Event{Kind: session.Resume})
+}
+
+// tellPast says on stderr what a resumed call has lost or may have.
+func (w world) tellPast(l look, name string, call journal.Call, past journal.Replayed) {
+	if n := len(call.Torn); n > 0 {
+		w.say("note: the last line of call %s was never finished; its %s are kept in %s.torn, and its answer is asked again", name, count(n, "byte"), name+callEnding)
+	}
+	if print, err := (library{l.trees}).fingerprint(); err == nil && print != call.Head.Trees {
+		w.say("note: call %s was started on other trees (%s, now %s): what was answered is held against the trees of now", name, call.Head.Trees, print)
+	}
+	if n := len(past.Refused); n > 0 {
+		w.say("note: %s of call %s no longer fit and are left out", count(n, "answer"), name)
+	}
+}
+
+// hold holds a conversation to its end or until it is left.
+func (w world) hold(l look, d *desk, talk *conversation, book *session.Book, rec *record, first session.Event) error {
+	if book.Match == nil {
+		book.Match = &words{book: book}
+	}
+	defer func() { rec.close(talk.State()) }()
+	w.onSignal(d, rec.name)
+	o := chat.Options{
+		Call: rec.name, Version: version, Resumed: first.Kind == session.Resume,
+		Recorder: rec, Match: book.Match, Now: w.now, Style: d.style,
+	}
+	var exit int
+	var err error
+	if l.json {
+		exit, err = chat.NewWire(talk, o).Serve(first, w.stdin, w.stdout)
+	} else {
+		o.Hooks.Title = func(f house.Fault) string { return title(book, f) }
+		exit, err = chat.New(talk, o).Loop(first, d.lines, d.out)
+	}
+	switch {
+	case talk.failed != nil:
+		return talk.failed
+	case err != nil:
+		return err
+	}
+	return ended(exit)
+}

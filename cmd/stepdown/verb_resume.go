@@ -1,0 +1,140 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"stepdown/engine/journal"
+)
+
+func init() { verbs = append(verbs, newResume) }
+
+func newResume(w world) *cobra.Command {
+	var l look
+	cmd := &cobra.Command{
+		Use:   "resume [CALL]",
+		Short: "Go on with a call that was left, the latest where none is named",
+		Long: "Go on with a call that was left. Nothing is taken for granted: power is unknown,\n" +
+			"and nothing counts as proven dead until it is proven again.",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) <= 1 {
+				return nil
+			}
+			return usage("stepdown calls lists them", "resume takes one call")
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := l.check(); err != nil {
+				return err
+			}
+			name, err := w.pick(args)
+			if err != nil {
+				return err
+			}
+			d, err := w.openDesk(l)
+			if err != nil {
+				return err
+			}
+			defer d.close()
+			return w.goOn(l, name, d)
+		},
+	}
+	l.flags(cmd)
+	return cmd
+}
+
+// pick finds the call to go on with.
+func (w world) pick(args []string) (string, error) {
+	dir, err := w.openFolder()
+	if err != nil {
+		return "", err
+	}
+	if len(args) == 1 {
+		return dir.named(args[0])
+	}
+	open, err := dir.open()
+	if err != nil {
+		return "", err
+	}
+	if len(open) == 0 {
+		return "", usage("stepdown starts one", "no call was left open")
+	}
+	return open[len(open)-1].name, nil
+}
+
+// kept is a call on disk.
+type kept struct {
+	name string
+	journal.Call
+}
+
+// open lists the calls that have not ended, oldest first. One that cannot be
+// read is left out here; resume and calls say what is wrong with it.
+func (f folder) open() ([]kept, error) {
+	names, err := f.calls()
+	if err != nil {
+		return nil, err
+	}
+	var out []kept
+	for _, name := range names {
+		call, err := journal.Load(f, name+callEnding)
+		if err == nil && call.End == nil && len(call.Events) > 0 {
+			out = append(out, kept{name, call})
+		}
+	}
+	return out, nil
+}
+
+// words is the complaint as it was said, empty where nobody got that far.
+func (k kept) words() string {
+	for _, e := range k.Events {
+		switch {
+		case e.Open != nil && e.Open.Complaint != "":
+			return e.Open.Complaint
+		case e.Kind == "text" && e.Reply != "":
+			return e.Reply
+		}
+	}
+	return ""
+}
+
+// offer asks a person whether to go on with the latest call that was left and
+// is not open elsewhere; the answer is its name, or nothing.
+func (w world) offer(d *desk) string {
+	if !d.style.Prompts || d.lines == nil {
+		return ""
+	}
+	dir, err := w.openFolder()
+	if err != nil {
+		return ""
+	}
+	calls, err := dir.open()
+	if err != nil || len(calls) == 0 {
+		return ""
+	}
+	last := calls[len(calls)-1]
+	lock, err := dir.lock(last.name)
+	if err != nil {
+		return "" // open elsewhere
+	}
+	lock.free(false)
+	said := ""
+	if words := last.words(); words != "" {
+		said = ": " + shorten(clean(words), 40)
+	}
+	_, _ = fmt.Fprintf(d.out, "  Call %s was left open%s\n", last.name, said)
+	answer, err := d.lines.ReadLine("  Go on with it? y or n > ")
+	if err == nil && strings.HasPrefix(strings.ToLower(strings.TrimSpace(answer)), "y") {
+		return last.name
+	}
+	return ""
+}
+
+func shorten(s string, runes int) string {
+	s = strings.ReplaceAll(s, "\n", " ")
+	if r := []rune(s); len(r) > runes {
+		return string(r[:runes-3]) + "..."
+	}
+	return s
+}
