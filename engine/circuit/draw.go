@@ -151,9 +151,17 @@ func (v Value) at(u float64) float64 {
 
 // Corners is a set of houses at the ends of the ranges: an orthogonal array of
 // strength two, so that any two numbers or choices meet in all four pairs of
-// their ends. A corner in which a healthy call would not pull in is moved
-// towards the nominal house, a quarter of the way at a time.
+// their ends.
 func (e *Equipment) Corners() []Draw {
+	out := make([]Draw, e.CornerCount())
+	for r := range out {
+		out[r] = e.Corner(r)
+	}
+	return out
+}
+
+// CornerCount is how many corners there are.
+func (e *Equipment) CornerCount() int {
 	factors := 2
 	for _, v := range e.values {
 		if v.Low < v.High {
@@ -163,17 +171,18 @@ func (e *Equipment) Corners() []Draw {
 	for _, o := range e.options {
 		factors += bits.Len(uint(len(o) - 1))
 	}
-	rows := 1 << bits.Len(uint(factors))
-	out := make([]Draw, 0, rows)
-	for r := 0; r < rows; r++ {
-		for reach := 1.0; ; reach -= 0.25 {
-			if d := e.corner(r, reach); reach <= 0 || d.Healthy() {
-				out = append(out, d)
-				break
-			}
+	return 1 << bits.Len(uint(factors))
+}
+
+// Corner is one of the corners by itself. A corner in which a healthy call
+// would not pull in is moved towards the nominal house, a quarter of the way at
+// a time.
+func (e *Equipment) Corner(r int) Draw {
+	for reach := 1.0; ; reach -= 0.25 {
+		if d := e.corner(r, reach); reach <= 0 || d.Healthy() {
+			return d
 		}
 	}
-	return out
 }
 
 // corner is row r of the array: factor f takes the parity of r AND f, which for
