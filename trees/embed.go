@@ -1,0 +1,11 @@
+// Package trees embeds the decision trees, one YAML file a complaint, with
+// their findings and limits, and the equipment they are proven on.
+package trees
+
+import "embed"
+
+// FS holds the trees, findings.yaml and limits.yaml at its root, and the
+// equipment files in equipment/.
+//
+//go:embed *.yaml equipment/*.yaml
+var FS embed.FS
