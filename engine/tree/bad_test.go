@@ -201,17 +201,17 @@ func TestFiles(t *testing.T) {
 	big := []byte("tree: no-cooling\ntitle: " + strings.Repeat("x", 2<<20) + "\n")
 	base := onlyData()
 	for _, c := range []struct {
-		name  string
-		base  fs.FS
-		over  fs.FS
-		want  string
-		pos   string
-		other bool
+		name string
+		base fs.FS
+		over fs.FS
+		want string
+		pos  string
 	}{
 		{name: "2 MiB", base: base, over: fstest.MapFS{"no-cooling.yaml": {Data: big}}, want: source.CodeTooBig, pos: "mine/no-cooling.yaml"},
 		{name: "no limits", base: fstest.MapFS{"findings.yaml": base["findings.yaml"]}, over: fstest.MapFS{}, want: CodeFile, pos: "limits.yaml"},
 		{name: "no findings", base: fstest.MapFS{"limits.yaml": base["limits.yaml"]}, over: fstest.MapFS{}, want: CodeFile, pos: "findings.yaml"},
 		{name: "no directory", base: base, over: os.DirFS("testdata/none"), want: CodeFile, pos: "mine"},
+		{name: "a pipe", base: base, over: fstest.MapFS{"no-cooling.yaml": {Mode: fs.ModeNamedPipe}}, want: CodeFile, pos: "mine/no-cooling.yaml"},
 		{name: "other ending", base: base, over: fstest.MapFS{"no-cooling.yml": {}}, want: CodeFileName, pos: "mine/no-cooling.yml"},
 		{name: "a directory of that name", base: base, over: fstest.MapFS{"equipment/x.yaml": {}}, want: ""},
 	} {

@@ -129,6 +129,34 @@ func TestConditionProperty(t *testing.T) {
 	})
 }
 
+// TestCarets: the caret stands under the word in every way to write a one-line
+// condition.
+func TestCarets(t *testing.T) {
+	for _, c := range []struct{ when, word string }{
+		{"rb < control_min", "rb"},
+		{"'rb < control_min'", "rb"},
+		{`"rb < control_min"`, "rb"},
+		{`'display == "lit" and rb < control_min'`, "rb"},
+		{`'display == ''lit'' and rb < control_min'`, "rb"},
+		{"'(rc < control_min)   and   (rb < control_min)'", "rb"},
+		{`'display == "litt"'`, `"litt"`},
+		{"|\n          rc < control_min and rb < 3", "rb"},
+		{"'rc < control_min and rc < coil_min'", "coil_min"},
+		{"'rc < control_min and rc ? true : false'", "?"},
+	} {
+		_, problems := condition(c.when)
+		if len(problems) != 1 {
+			t.Errorf("%s: %d problems\n%v", c.when, len(problems), problems)
+			continue
+		}
+		p := problems[0]
+		line := []rune(p.Line)
+		if p.Pos.Col < 1 || p.Pos.Col-1+p.Width > len(line) || string(line[p.Pos.Col-1:p.Pos.Col-1+p.Width]) != c.word {
+			t.Errorf("%s: the caret is not under %s\n%s", c.when, c.word, p.Render())
+		}
+	}
+}
+
 // TestTableAndPrograms: a step with too many cells for a table decides the
 // same by its programs.
 func TestTableAndPrograms(t *testing.T) {

@@ -1,6 +1,7 @@
 package tree
 
 import (
+	"errors"
 	"math"
 	"os"
 	"slices"
@@ -190,5 +191,27 @@ func TestAxes(t *testing.T) {
 	}
 	if q := axes[1].Name.Quantity(); q != quantity.Current {
 		t.Error(q)
+	}
+}
+
+// TestTwoGoroutines share a library, each with an Env of its own.
+func TestTwoGoroutines(t *testing.T) {
+	lib := base(t)
+	s := step(t, lib, house.NoCooling, "call-at-board")
+	done := make(chan error)
+	for range 2 {
+		go func() {
+			e := s.Tree.NewEnv()
+			err := errors.Join(e.Read(s, "rc", quantity.Of(26)), e.Read(s, "yc", quantity.Of(0)))
+			if err == nil {
+				_, _, err = s.Decide(e)
+			}
+			done <- err
+		}()
+	}
+	for range 2 {
+		if err := <-done; err != nil {
+			t.Error(err)
+		}
 	}
 }

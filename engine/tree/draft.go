@@ -140,7 +140,7 @@ func (l *loader) head(d *draft, f source.Fields) {
 
 func (l *loader) symptom(t *Tree, v *source.Value) {
 	f := v.Fields(l.r, "setup", "look", "shows")
-	s := Symptom{Setup: l.setup(f.Get("setup"))}
+	s := Symptom{Setup: l.setup(t, f.Get("setup"))}
 	if !f.Has("look") && !f.Has("shows") && entered(t.ID) {
 		t.Symptoms = append(t.Symptoms, s)
 		return
@@ -148,8 +148,9 @@ func (l *loader) symptom(t *Tree, v *source.Value) {
 	look := f.Need("look")
 	var err error
 	if s.Look, err = house.ParseLook(look.String(l.r)); err != nil && look != nil && look.Text != "" {
-		l.word(look, "", err)
+		l.word(look, "", err, ids(house.Looks())...)
 	}
+	l.haveLook(t, s.Look, look)
 	shows := f.Need("shows")
 	for _, a := range shows.Items(l.r) {
 		if s.Look == house.NoLook || a.String(l.r) == "" {
@@ -166,46 +167,4 @@ func (l *loader) symptom(t *Tree, v *source.Value) {
 		shows.Report(l.r, source.CodeEmpty, "", "no answer is given that shows the complaint")
 	}
 	t.Symptoms = append(t.Symptoms, s)
-}
-
-// setup reads the keys that are given; nil is none of them.
-func (l *loader) setup(v *source.Value) house.Partial {
-	var p house.Partial
-	if v == nil {
-		return p
-	}
-	for _, e := range v.Entries(l.r) {
-		k, err := house.ParseKey(e.Key.Text)
-		if err != nil {
-			l.word(e.Key, "", err)
-			continue
-		}
-		before := l.r.Len()
-		var words []string
-		if k.IsList() {
-			words = e.Value.Strings(l.r)
-		} else {
-			words = []string{e.Value.String(l.r)}
-		}
-		if l.r.Len() > before {
-			continue
-		}
-		if err := p.Set(k, words); err != nil {
-			l.word(l.culprit(e.Value, err), CodeSetup, err)
-		}
-	}
-	return p
-}
-
-// culprit is the item of a list an unknown word stands in.
-func (l *loader) culprit(v *source.Value, err error) *source.Value {
-	if v.Kind != source.List {
-		return v
-	}
-	for _, item := range v.Items(l.r) {
-		if strings.Contains(err.Error(), `"`+item.Text+`"`) {
-			return item
-		}
-	}
-	return v
 }

@@ -88,7 +88,7 @@ func (l *loader) verdict(a house.Audience, v *source.Value) house.Verdict {
 	}
 	got, err := house.ParseVerdict(word)
 	if err != nil {
-		l.word(v, "", err)
+		l.word(v, "", err, "repair", "setting", "call-a-pro", "emergency", "not-control", "works", "undecided")
 	}
 	if got == house.VerdictRepair && a != house.Tech {
 		v.Report(l.r, CodeVerdict, "write call-a-pro", "a %s is never sent to repair", a)

@@ -203,7 +203,7 @@ func (j *judge) measured(name *Name, c operand, side *ast.Node) bool {
 	case c.limit != nil && c.limit.Unit != "" && c.limit.Unit != unit:
 		return j.fault(*side, CodeUnit, "", "%q is in %s and the limit %q in %s", name.ID, unit, c.limit.Name, c.limit.Unit)
 	case c.limit == nil && !j.because:
-		return j.fault(*side, CodeBare, "use a limit, or add because: … to this branch", "the number %v stands bare", plain(c.num))
+		return j.fault(*side, CodeBare, "use a limit, or add because: ... to this branch", "the number %v stands bare", plain(c.num))
 	}
 	number := &ast.FloatNode{Value: c.num}
 	number.SetLocation((*side).Location())

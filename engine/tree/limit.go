@@ -32,7 +32,7 @@ func (l *loader) limits(v *source.Value) {
 		if f.Has("note") {
 			f.Get("note").String(l.r)
 		}
-		if !l.legalName(e.Key) {
+		if !l.legalName(e.Key, "limit") {
 			continue
 		}
 		if first, dup := l.lib.Limits[got.Name]; dup {
@@ -45,8 +45,11 @@ func (l *loader) limits(v *source.Value) {
 		return
 	}
 	for _, name := range needed {
-		if _, ok := l.lib.Limits[name]; !ok {
-			l.r.Add(v.Pos, CodeLimit, "add "+name+": {value: …, unit: V, source: …, known: …}", "limit %q is missing", name)
+		switch got, ok := l.lib.Limits[name]; {
+		case ok && got.Unit != "V":
+			l.r.Add(got.Pos, CodeUnit, "give it in V", "limit %q is a voltage", name)
+		case !ok:
+			l.r.Add(v.Pos, CodeLimit, "add "+name+": {value: ..., unit: V, source: ..., known: ...}", "limit %q is missing", name)
 		}
 	}
 }

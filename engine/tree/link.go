@@ -181,47 +181,50 @@ func (l *loader) unreached(d *draft) {
 // cycles reports, for each edge that closes one, the path over all trees that
 // comes back to a step; true where there is none.
 func (l *loader) cycles(all []*draft) bool {
-	const (
-		open = iota + 1
-		done
-	)
-	state := map[*Step]int{}
-	text := map[*Target]*source.Value{}
+	w := walk{l: l, done: map[*Step]bool{}, open: map[*Step]bool{}, text: map[*Target]*source.Value{}, sound: true}
 	for _, d := range all {
 		for _, a := range d.arrows {
-			text[a.into] = a.text
+			w.text[a.into] = a.text
 		}
-	}
-	var path []*Step
-	sound := true
-	var visit func(*Step)
-	visit = func(s *Step) {
-		state[s] = open
-		path = append(path, s)
-		for _, to := range s.targets() {
-			next := to.Next()
-			switch {
-			case next == nil:
-			case state[next] == open:
-				sound = false
-				if l.r.Len() < hintsMax {
-					text[to].Report(l.r, CodeCycle, "", "a path comes back here: %s", pathBack(path, next))
-				}
-			case state[next] != done:
-				visit(next)
-			}
-		}
-		path = path[:len(path)-1]
-		state[s] = done
 	}
 	for _, d := range all {
 		for _, s := range d.tree.Steps {
-			if state[s] == 0 {
-				visit(s)
+			w.visit(s)
+		}
+	}
+	return w.sound
+}
+
+// walk goes depth first over every edge of every tree.
+type walk struct {
+	l          *loader
+	done, open map[*Step]bool // open: on the path that is walked now
+	path       []*Step
+	text       map[*Target]*source.Value
+	sound      bool
+}
+
+func (w *walk) visit(s *Step) {
+	if w.done[s] {
+		return
+	}
+	w.done[s], w.open[s] = true, true
+	w.path = append(w.path, s)
+	for _, to := range s.targets() {
+		next := to.Next()
+		switch {
+		case next == nil:
+		case !w.open[next]:
+			w.visit(next)
+		default:
+			w.sound = false
+			if w.l.r.Len() < hintsMax {
+				w.text[to].Report(w.l.r, CodeCycle, "", "a path comes back here: %s", pathBack(w.path, next))
 			}
 		}
 	}
-	return sound
+	w.path = w.path[:len(w.path)-1]
+	w.open[s] = false
 }
 
 // targets are the step's edges in place.
@@ -244,7 +247,7 @@ func pathBack(path []*Step, to *Step) string {
 		}
 	}
 	if len(words) > most {
-		words = append(append(words[:most/2:most/2], "…"), words[len(words)-most/2:]...)
+		words = append(append(words[:most/2:most/2], "..."), words[len(words)-most/2:]...)
 	}
 	return strings.Join(append(words, to.String()), " > ")
 }
@@ -257,7 +260,7 @@ func (l *loader) needUnable(sd *stepDraft) {
 		return
 	}
 	if cut, who := s.cut(); cut != house.NoCut {
-		sd.key.Report(l.r, CodeUnable, "add unable: step …", "step %q says nothing for one who is unable: %s (%s)", s.ID, cut, who)
+		sd.key.Report(l.r, CodeUnable, "add unable: step ...", "step %q says nothing for one who is unable: %s (%s)", s.ID, cut, who)
 	}
 }
 

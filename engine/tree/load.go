@@ -2,7 +2,7 @@ package tree
 
 import (
 	"errors"
-	"io"
+	"fmt"
 	"io/fs"
 	"path"
 	"sort"
@@ -139,14 +139,21 @@ func (l *loader) read(name string) (file, bool) {
 		return file{}, false
 	}
 	f := file{name: shown(files, name)}
-	in, err := files.Open(name)
-	if err == nil {
-		defer in.Close()
-		// One byte over the most is enough for Parse to refuse it.
-		f.data, err = io.ReadAll(io.LimitReader(in, source.SizeMax+1))
+	pos := source.Pos{File: f.name}
+	info, err := fs.Stat(files, name)
+	switch {
+	case err != nil:
+	case !info.Mode().IsRegular(): // a pipe or a device may never end
+		l.r.Add(pos, CodeFile, "", "it is no ordinary file")
+		return f, false
+	case info.Size() > source.SizeMax:
+		l.r.Add(pos, source.CodeTooBig, "split it", "the file has %d bytes, the most is %d", info.Size(), source.SizeMax)
+		return f, false
+	default:
+		f.data, err = fs.ReadFile(files, name)
 	}
 	if err != nil {
-		l.r.Add(source.Pos{File: f.name}, CodeFile, "", "the file cannot be read: %s", reason(err))
+		l.r.Add(pos, CodeFile, "", "the file cannot be read: %s", reason(err))
 	}
 	return f, err == nil
 }
@@ -194,19 +201,28 @@ func (l *loader) treesFrom(first house.Complaint) {
 	}
 }
 
-// word reports a word that is in none of package house's lists, or another
-// error of reading one.
-func (l *loader) word(v *source.Value, code string, err error) {
+// word reports a word that is in none of package house's lists, with the
+// nearest or all that may stand there; or another error of reading one.
+func (l *loader) word(v *source.Value, code string, err error, all ...string) {
 	var u *house.UnknownWord
 	if !errors.As(err, &u) {
 		v.Report(l.r, code, "", "%s", err)
 		return
 	}
-	hint := ""
+	hint := didYouMean(u.Word, all)
 	if u.Nearest != "" {
 		hint = "did you mean " + u.Nearest + "?"
 	}
 	v.Report(l.r, source.CodeUnknownWord, hint, "unknown %s %q", u.Kind, u.Word)
+}
+
+// ids are the words of a closed list.
+func ids[T fmt.Stringer](values []T) []string {
+	out := make([]string, len(values))
+	for i, v := range values {
+		out[i] = v.String()
+	}
+	return out
 }
 
 func contains[T comparable](in []T, x T) bool {
@@ -228,7 +244,7 @@ func didYouMean(word string, words []string) string {
 	case len(words) == 0:
 		return ""
 	case len(words) > most:
-		return "one of " + strings.Join(words[:most], ", ") + ", …"
+		return "one of " + strings.Join(words[:most], ", ") + ", ..."
 	}
 	return "one of " + strings.Join(words, ", ")
 }

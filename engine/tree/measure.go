@@ -21,14 +21,14 @@ func (l *loader) measureStep(d *draft, sd *stepDraft, v *source.Value, kind stri
 	var err error
 	s.At, err = house.ParsePlace(at.String(l.r))
 	if err != nil && at != nil && at.Text != "" {
-		l.word(at, "", err)
+		l.word(at, "", err, ids(house.Places())...)
 	}
 	l.common(d, sd, f)
 	l.pairs(d, sd, f.Need(kind))
 	l.needsOf(sd, f)
 	if s.Quantity == quantity.Resistance {
 		if !f.Has("ol") {
-			sd.key.Report(l.r, CodeNoOL, "add ol: step …", "step %q reads ohms and does not say where OL leads", s.ID)
+			sd.key.Report(l.r, CodeNoOL, "add ol: step ...", "step %q reads ohms and does not say where OL leads", s.ID)
 		}
 		d.aim(s, ByOL, f.Get("ol"), &s.OL)
 	}
@@ -40,7 +40,7 @@ func (l *loader) measureStep(d *draft, sd *stepDraft, v *source.Value, kind stri
 func (l *loader) conditions(d *draft, sd *stepDraft, v *source.Value) {
 	items := v.Items(l.r)
 	if v != nil && v.Kind == source.List && len(items) == 0 {
-		v.Report(l.r, source.CodeEmpty, "add {when: …, then: step …}", "step %q has no branch", sd.step.ID)
+		v.Report(l.r, source.CodeEmpty, "add {when: ..., then: step ...}", "step %q has no branch", sd.step.ID)
 	}
 	sd.step.Branches = make([]Branch, len(items))
 	for i, item := range items {
@@ -67,7 +67,7 @@ func (l *loader) pairs(d *draft, sd *stepDraft, v *source.Value) {
 			e.Key.Report(l.r, CodeOnePair, "make it a step of its own", "ohms are read on one pair in a step, and %q is a second", e.Key.Text)
 			return
 		}
-		l.legalName(e.Key)
+		l.legalName(e.Key, "reading")
 		p := Pair{Name: e.Key.Text}
 		switch {
 		case e.Value.String(l.r) == "":
@@ -149,32 +149,5 @@ func (l *loader) clamp(d *draft, s *Step, v *source.Value, p *Pair) {
 		v.Report(l.r, CodePlace, "make it a step of its own", "the conductor is at %s and the step is at %s", c.At, s.At)
 	case !l.someFit(d.tree, func(e house.Equipment) bool { return e.Has(c.Terminal, c.At) }):
 		v.Report(l.r, CodeNoTerminal, "", "%s is nowhere at %s on the equipment of this tree", c.Terminal, c.At)
-	}
-}
-
-// needsOf reports a setup in which the readings cannot be made.
-func (l *loader) needsOf(sd *stepDraft, f source.Fields) {
-	setup, s := f.Get("setup"), sd.step
-	if setup == nil || setup.Kind != source.Map {
-		return
-	}
-	whole := s.Setup.Over(house.DefaultSetup())
-	for _, e := range setup.Entries(l.r) {
-		k, err := house.ParseKey(e.Key.Text)
-		if err != nil {
-			continue
-		}
-		power := k == house.KeyPowerIndoor && whole.PowerIndoor != house.LockedOut ||
-			k == house.KeyPowerOutdoor && whole.PowerOutdoor != house.LockedOut
-		closed := k == house.KeyCoverIndoor && s.At == house.AtIndoor && !whole.CoverIndoor ||
-			k == house.KeyCoverOutdoor && s.At == house.AtOutdoor && !whole.CoverOutdoor
-		switch {
-		case power && s.Quantity == quantity.Resistance:
-			e.Value.Report(l.r, CodeSetup, "leave the key out", "ohms are read with every feed locked out")
-		case closed:
-			e.Value.Report(l.r, CodeSetup, "leave the key out", "nothing can be read behind a closed cover")
-		case k == house.KeyPowerIndoor && s.Quantity != quantity.Resistance && whole.PowerIndoor != house.On:
-			e.Value.Report(l.r, CodeSetup, "leave the key out", "%s are read with power on", s.Quantity.Title())
-		}
 	}
 }

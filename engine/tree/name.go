@@ -80,11 +80,12 @@ var (
 var reserved = map[string]bool{"not": true, "and": true, "or": true, "in": true, "matches": true, "contains": true,
 	"let": true, "if": true, "else": true, "nil": true, "true": true, "false": true}
 
-// legalName reports a name that conditions could not use.
-func (l *loader) legalName(v *source.Value) bool {
+// legalName reports a name of what (a reading, a limit) that conditions could
+// not use.
+func (l *loader) legalName(v *source.Value, what string) bool {
 	switch {
 	case !nameForm.MatchString(v.Text):
-		v.Report(l.r, CodeName, "lower-case letters and digits, as in rc or r-to-c", "%q is no name for a reading", v.Text)
+		v.Report(l.r, CodeName, "lower-case letters and digits, as in rc or r-to-c", "%q is no name for a %s", v.Text, what)
 	case reserved[expressionName(v.Text)]:
 		v.Report(l.r, CodeName, "choose another, such as "+v.Text+"1", "%q is a word of the condition language", v.Text)
 	default:

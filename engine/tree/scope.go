@@ -104,7 +104,7 @@ func (t *Tree) pathWithout(n *Name, to *Step) string {
 	// The way was walked back; a long one shows its first step and its last.
 	const most = 6
 	if len(words) > most {
-		words = append(append(words[:most-2:most-2], "…"), words[len(words)-1])
+		words = append(append(words[:most-2:most-2], "..."), words[len(words)-1])
 	}
 	for i, j := 0, len(words)-1; i < j; i, j = i+1, j-1 {
 		words[i], words[j] = words[j], words[i]

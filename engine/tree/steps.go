@@ -77,7 +77,7 @@ func (l *loader) common(d *draft, sd *stepDraft, f source.Fields) {
 	if b := f.Get("because"); b != nil {
 		sd.step.Because = b.String(l.r)
 	}
-	sd.step.Setup = l.setup(f.Get("setup"))
+	sd.step.Setup = l.setup(d.tree, f.Get("setup"))
 	d.aim(sd.step, ByUnable, f.Get("unable"), &sd.step.Unable)
 }
 
@@ -98,7 +98,7 @@ func (l *loader) lookStep(d *draft, sd *stepDraft, v *source.Value) {
 	var err error
 	s.Look, err = house.ParseLook(look.String(l.r))
 	if err != nil && look.Kind == source.Scalar && look.Text != "" {
-		l.word(look, "", err)
+		l.word(look, "", err, ids(house.Looks())...)
 	}
 	s.At = s.Look.At()
 	l.common(d, sd, f)
@@ -111,8 +111,13 @@ func (l *loader) lookStep(d *draft, sd *stepDraft, v *source.Value) {
 		s.Branches[i].Answer, _ = s.Look.ParseAnswer(s.Branches[i].Choice)
 		s.Branches[i].Choice = ""
 	}
-	if s.Look != house.NoLook && !l.someFit(d.tree, func(e house.Equipment) bool { return e.HasLook(s.Look) }) {
-		look.Report(l.r, CodeNoLook, "", "no equipment of this tree has a %s to look at", s.Look)
+	l.haveLook(d.tree, s.Look, look)
+}
+
+// haveLook reports a look at a thing that no equipment of the tree has.
+func (l *loader) haveLook(t *Tree, look house.Look, at *source.Value) {
+	if look != house.NoLook && !l.someFit(t, func(e house.Equipment) bool { return e.HasLook(look) }) {
+		at.Report(l.r, CodeNoLook, "", "no equipment of this tree has a %s to look at", look)
 	}
 }
 
@@ -154,7 +159,7 @@ func (l *loader) askStep(d *draft, sd *stepDraft, v *source.Value) {
 	var err error
 	s.Fact, err = house.ParseFact(ask.String(l.r))
 	if err != nil && ask.Kind == source.Scalar && ask.Text != "" {
-		l.word(ask, "", err)
+		l.word(ask, "", err, ids(house.FactKinds())...)
 	}
 	l.common(d, sd, f)
 	switch then := f.Get("then"); {
@@ -164,7 +169,7 @@ func (l *loader) askStep(d *draft, sd *stepDraft, v *source.Value) {
 		s.Branches = []Branch{{Pos: then.Pos}}
 		d.aim(s, ByBranch, then, &s.Branches[0].Then)
 	case s.Fact == house.FactLetters && f.Has("branches"):
-		f.Get("branches").Report(l.r, CodeStepKind, "write then: step …", "letters have no fixed answers to branch on")
+		f.Get("branches").Report(l.r, CodeStepKind, "write then: step ...", "letters have no fixed answers to branch on")
 	default:
 		l.outcomes(d, sd, f.Need("branches"), s.Fact.String()+" answer", d.choices(s.Fact))
 	}

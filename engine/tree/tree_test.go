@@ -275,7 +275,7 @@ func TestUnreadable(t *testing.T) {
 	}
 }
 
-type failing struct{ fstest.MapFS }
+type failing struct{ fs.FS }
 
 func (failing) ReadDir(string) ([]fs.DirEntry, error) {
 	return fstest.MapFS{"dark-display.yaml": {}}.ReadDir(".")
