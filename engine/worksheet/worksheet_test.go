@@ -1,0 +1,180 @@
+package worksheet
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"stepdown/engine/circuit"
+	"stepdown/engine/house"
+)
+
+func catalog(t testing.TB) *circuit.Catalog {
+	t.Helper()
+	c, problems := circuit.Load(os.DirFS("../../trees/equipment"))
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return c
+}
+
+func find(t *testing.T, s Sheet, p house.Probe) Line {
+	t.Helper()
+	for _, page := range s.Pages {
+		for _, l := range page.Lines {
+			if l.Probe == p {
+				return l
+			}
+		}
+	}
+	t.Fatalf("%s is not on the sheet", p)
+	return Line{}
+}
+
+// A healthy cooling call: control voltage across every load that is called,
+// nothing across a closed switch (an electrical text's switch rule, unit E-4).
+func TestExpectCoolCall(t *testing.T) {
+	s, err := Expect(catalog(t).Equipment(house.CoolGas), house.DefaultSetup().With(house.CoolCall), Options{Draws: 10, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range []house.Probe{
+		house.Volts(house.R, house.C, house.AtThermostat), house.Volts(house.Y, house.C, house.AtIndoor), house.Volts(house.Coil1, house.Coil2, house.AtOutdoor)} {
+		// From 85 % of 24 V (TM 5-683) to the 30 V of a Class 2 transformer, and
+		// a meter's 0.6 V.
+		if l := find(t, s, p); l.Range.Lo < 20.4 || l.Range.Hi > 30.6 || !l.Range.Contains(l.Nominal.Value) {
+			t.Errorf("%s reads %v in %v", p, l.Nominal, l.Range)
+		}
+	}
+	for _, p := range []house.Probe{
+		house.Volts(house.R, house.Y, house.AtThermostat), house.Volts(house.Float1, house.Float2, house.AtIndoor), house.Volts(house.Pressure1, house.Pressure2, house.AtOutdoor)} {
+		if l := find(t, s, p); l.Range.Hi > 1 {
+			t.Errorf("%s reads %v across what is closed", p, l.Range)
+		}
+	}
+	if l := find(t, s, house.Volts(house.L1, house.L2, house.AtOutdoor)); !l.Probe.LineClass() || l.mark() != " !" {
+		t.Errorf("line voltage is not marked: %q", l.mark())
+	}
+}
+
+func TestExpectEverywhere(t *testing.T) {
+	c := catalog(t)
+	for _, id := range c.IDs() {
+		e := c.Equipment(id)
+		for _, call := range Calls(e)[1:2] {
+			s, err := Expect(e, call.Setup, Options{Draws: 2, Seed: 3})
+			if err != nil {
+				t.Errorf("%s, %s: %v", id, call.Name, err)
+				continue
+			}
+			if text := s.Text(); !strings.Contains(text, "invented") || len(s.Pages) == 0 {
+				t.Errorf("%s, %s: %s", id, call.Name, text)
+			}
+			for _, line := range strings.Split(s.Text(), "\n") {
+				if len(line) > 79 {
+					t.Errorf("%s: a line of %d columns: %q", id, len(line), line)
+				}
+			}
+			data, err := json.Marshal(s)
+			if err != nil || !json.Valid(data) {
+				t.Errorf("%s: %v", id, err)
+			}
+		}
+	}
+}
+
+// A 40 VA transformer with two seated coils gives well under its rating: a
+// contactor of 9 VA and a fan relay of 4 VA at 24 V, and the thermostat's
+// 1.5 VA (the values' own sources), at about 26.5 V, so by the square of the
+// voltage within a tenth.
+func TestLoadsAgainstTheCoilsOwnRatings(t *testing.T) {
+	loads, err := Loads(catalog(t).Equipment(house.CoolElectric).Nominal(), Added{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	cool := named(t, loads, "cooling")
+	sum := (24*24/64.0 + 24*24/144.0 + 1.5) * math.Pow(cool.Volts/24, 2)
+	if math.Abs(cool.VA-sum) > 0.1*sum {
+		t.Errorf("cooling takes %.2f VA, the coils' ratings add to %.2f", cool.VA, sum)
+	}
+	if cool.Over() || cool.Rating != 40 {
+		t.Errorf("%+v", cool)
+	}
+	for _, c := range cool.Coils {
+		if !c.In() || c.Pulling > c.Held {
+			t.Errorf("%+v", c)
+		}
+	}
+}
+
+// What is added counts: on a heating-only furnace every load is resistive, so
+// volt-amperes add, each at the voltage it stands at, to within a fiftieth.
+func TestLoadsCountWhatIsAdded(t *testing.T) {
+	c := catalog(t)
+	furnace := c.Equipment(house.HeatOnly).Nominal()
+	bare, err := Loads(furnace, Added{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	with, err := Loads(furnace, Added{VA: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, b := named(t, bare, "heat"), named(t, with, "heat")
+	want := 20*math.Pow(b.Volts/24, 2) + a.VA*math.Pow(b.Volts/a.Volts, 2)
+	if math.Abs(b.VA-want) > 0.02*want {
+		t.Errorf("with 20 VA added it takes %.2f VA, want about %.2f", b.VA, want)
+	}
+}
+
+func TestLoadsSeeTheCable(t *testing.T) {
+	d := catalog(t).Equipment(house.CoolGas).Nominal()
+	bare, err := Loads(d, Added{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	far, err := Loads(d, Added{OutdoorMetres: 300, Gauge: "20"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near := named(t, bare, "cooling").Coils[0]
+	if c := named(t, far, "cooling").Coils[0]; c.Pulling >= near.Pulling || c.In() {
+		t.Errorf("300 m of 20 AWG leave %.1f V to pull in, 12 m of 18 AWG %.1f V", c.Pulling, near.Pulling)
+	}
+	if _, err := Loads(d, Added{VA: -1}); err == nil {
+		t.Error("a negative load was taken")
+	}
+	if _, err := Loads(d, Added{Gauge: "99"}); err == nil {
+		t.Error("a gauge of 99 was taken")
+	}
+}
+
+func named(t *testing.T, loads []Load, call string) Load {
+	t.Helper()
+	for _, l := range loads {
+		if l.Call == call && l.Transformer == "transformer" {
+			return l
+		}
+	}
+	t.Fatalf("no call %q", call)
+	return Load{}
+}
+
+func Example() {
+	c, _ := circuit.Load(os.DirFS("../../trees/equipment"))
+	s, err := Expect(c.Equipment(house.HeatOnly), house.DefaultSetup(), Options{})
+	fmt.Println(err, s.Pages[0].Lines[0].Probe, s.Pages[0].Lines[0].Nominal.Value > 24)
+	// Output: <nil> volts R-C at thermostat true
+}
+
+func BenchmarkExpect(b *testing.B) {
+	e := catalog(b).Equipment(house.PumpCoolingValve)
+	for b.Loop() {
+		if _, err := Expect(e, house.DefaultSetup().With(house.CoolCall), Options{Draws: 20, Seed: 1}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
