@@ -12,13 +12,13 @@ import (
 func word(err error, flag, takes string) error {
 	var unknown *house.UnknownWord
 	if !errors.As(err, &unknown) {
-		return usage(flag+" takes "+takes, "%s: %s", flag, err)
+		return usage(flag+" takes "+takes, "%s after %s", err, flag)
 	}
 	hint := flag + " takes " + takes
 	if unknown.Nearest != "" {
 		hint = "did you mean " + flag + " " + unknown.Nearest + "?"
 	}
-	return usage(hint, "%s: unknown %s %q", flag, unknown.Kind, unknown.Word)
+	return usage(hint, "unknown %s %q after %s", unknown.Kind, unknown.Word, flag)
 }
 
 // equipmentWords lists the kinds of system, for a hint.

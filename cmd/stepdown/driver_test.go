@@ -1,0 +1,313 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+var update = flag.Bool("update", false, "refresh what the scripts expect")
+
+// answers says what a call is told, by the step that asks. A step that is
+// asked again takes its next answer; the last one stands.
+type answers map[string][]string
+
+// readAnswers reads lines of `step: answer | answer`; `#` starts a remark.
+func readAnswers(text string) (answers, error) {
+	a := answers{}
+	for line := range strings.Lines(text) {
+		line, _, _ = strings.Cut(line, "#")
+		if line = strings.TrimSpace(line); line == "" {
+			continue
+		}
+		step, said, ok := strings.Cut(line, ":")
+		if !ok {
+			return nil, fmt.Errorf("wanted `step: answer`, got %q", line)
+		}
+		for one := range strings.SplitSeq(said, "|") {
+			a[step] = append(a[step], strings.TrimSpace(one))
+		}
+	}
+	return a, nil
+}
+
+// line is one line of the JSON form, as far as a driver needs it.
+type line struct {
+	Type, Step, Kind, Text, Acknowledge, Finding, Verdict, Code string
+	Condemns, Resumed                                           bool
+	Pairs                                                       []struct{ Name string }
+	Answers                                                     []struct{ ID string }
+	Exit                                                        int
+}
+
+func (l line) asks() bool { return l.Type == "ask" || l.Type == "do" || l.Type == "caution" }
+
+// said is one reply: as a program sends it, and as a person types it.
+type said struct{ wire, typed string }
+
+// reply answers a question from the table; a question that the table does not
+// know is an error.
+func (a answers) reply(q line) (said, error) {
+	switch q.Type {
+	case "do":
+		return said{`{"done":true}`, "done"}, nil
+	case "caution":
+		return said{object("acknowledge", q.Acknowledge), q.Acknowledge}, nil
+	}
+	list := a[q.Step]
+	if len(list) == 0 {
+		return said{}, fmt.Errorf("unexpected question: %s (%s)", q.Step, q.Text)
+	}
+	answer := list[0]
+	if len(list) > 1 {
+		a[q.Step] = list[1:]
+	}
+	switch {
+	case answer == "unable":
+		return said{`{"unable":true}`, "unable"}, nil
+	case q.Kind == "text":
+		return said{object("text", answer), answer}, nil
+	case q.Kind == "measure":
+		return readings(q, answer)
+	}
+	for _, choice := range q.Answers {
+		if choice.ID == answer {
+			return said{object("answer", answer), answer}, nil
+		}
+	}
+	return said{}, fmt.Errorf("%s is no answer to %s; there are %v", answer, q.Step, q.Answers)
+}
+
+// readings reads `26.8` or `yc 0.1 rc 26.8`; `-` is one that cannot be read.
+func readings(q line, answer string) (said, error) {
+	words := strings.Fields(answer)
+	if len(words) == 1 {
+		words = []string{q.Pairs[0].Name, words[0]}
+	}
+	values, typed := map[string]any{}, []string{}
+	for i := 0; i+1 < len(words); i += 2 {
+		name, word := words[i], words[i+1]
+		number, err := strconv.ParseFloat(word, 64)
+		switch {
+		case word == "-":
+			values[name] = nil
+			typed = append(typed, name, "unable")
+			continue
+		case word == "OL":
+			values[name] = "OL"
+		case err != nil:
+			return said{}, fmt.Errorf("%s: %q is no reading", q.Step, word)
+		default:
+			values[name] = number
+		}
+		typed = append(typed, name, word)
+	}
+	if len(values) != len(q.Pairs) {
+		return said{}, fmt.Errorf("%s wants %d readings (%v), got %q", q.Step, len(q.Pairs), q.Pairs, answer)
+	}
+	if len(q.Pairs) == 1 && values[q.Pairs[0].Name] != nil {
+		typed = typed[1:]
+	}
+	return said{object("values", values), strings.Join(typed, " ")}, nil
+}
+
+func object(key string, value any) string {
+	data, err := json.Marshal(map[string]any{key: value})
+	if err != nil {
+		panic(err)
+	}
+	return string(data)
+}
+
+// talk is a call under way with the program as another process.
+type talk struct {
+	cmd   *exec.Cmd
+	in    io.WriteCloser
+	out   *bufio.Scanner
+	errs  bytes.Buffer
+	lines []line
+}
+
+// startTalk runs the program on a state folder. The test binary is the
+// program when it is called by its name.
+func startTalk(state string, args ...string) (*talk, error) {
+	self, err := os.Executable()
+	if err != nil {
+		return nil, err
+	}
+	t := &talk{cmd: &exec.Cmd{Path: self, Args: append([]string{"stepdown"}, args...)}}
+	t.cmd.Env = append(os.Environ(), "XDG_STATE_HOME="+state)
+	t.cmd.Stderr = &t.errs
+	if t.in, err = t.cmd.StdinPipe(); err != nil {
+		return nil, err
+	}
+	out, err := t.cmd.StdoutPipe()
+	if err != nil {
+		return nil, err
+	}
+	t.out = bufio.NewScanner(out)
+	t.out.Buffer(nil, 1<<20)
+	return t, t.cmd.Start()
+}
+
+// next reads up to the next question or the end.
+func (t *talk) next() (line, error) {
+	for t.out.Scan() {
+		var l line
+		if err := json.Unmarshal(t.out.Bytes(), &l); err != nil {
+			return l, fmt.Errorf("not a line of JSON: %q", t.out.Text())
+		}
+		t.lines = append(t.lines, l)
+		switch {
+		case l.Type == "problem":
+			return l, fmt.Errorf("a reply was not taken: %s", l.Text)
+		case l.asks(), l.Type == "end":
+			return l, nil
+		}
+	}
+	return line{}, fmt.Errorf("the program stopped: %w\n%s", errors.Join(t.out.Err(), t.cmd.Wait()), t.errs.String())
+}
+
+func (t *talk) send(wire string) error {
+	_, err := io.WriteString(t.in, wire+"\n")
+	return err
+}
+
+// questionsMax is where a call that does not end is given up.
+const questionsMax = 200
+
+// answer goes on from an open question to the end of the call; it gives what
+// was said.
+func (t *talk) answer(q line, a answers) ([]said, error) {
+	var all []said
+	for range questionsMax {
+		if q.Type == "end" {
+			return all, nil
+		}
+		s, err := a.reply(q)
+		if err == nil {
+			all = append(all, s)
+			err = t.send(s.wire)
+		}
+		if err == nil {
+			q, err = t.next()
+		}
+		if err != nil {
+			return all, err
+		}
+	}
+	return all, fmt.Errorf("no end after %d questions", questionsMax)
+}
+
+// wait lets the program end and gives its exit code.
+func (t *talk) wait() int {
+	_ = t.in.Close()
+	_ = t.cmd.Wait()
+	return t.cmd.ProcessState.ExitCode()
+}
+
+// found is the finding that came, the zero line where none did.
+func (t *talk) found() line {
+	i := slices.IndexFunc(t.lines, func(l line) bool { return l.Type == "finding" })
+	if i < 0 {
+		return line{}
+	}
+	return t.lines[i]
+}
+
+// lastCall is where a script keeps the finding of its latest call.
+const lastCall = "last call"
+
+// callCmd holds a call as a program would, then types the same answers as a
+// person, and wants the same finding of both:
+//
+//	call [--as WHO] [--equipment KIND] … ANSWERS
+func callCmd(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) == 0 {
+		ts.Fatalf("usage: call [flags] answers")
+	}
+	flags, text := args[:len(args)-1], ts.ReadFile(args[len(args)-1])
+	a, err := readAnswers(text)
+	ts.Check(err)
+	t, err := startTalk(ts.Getenv("XDG_STATE_HOME"), append([]string{"chat", "--json"}, flags...)...)
+	ts.Check(err)
+	q, err := t.next()
+	ts.Check(err)
+	all, err := t.answer(q, a)
+	if err != nil {
+		ts.Fatalf("after %v: %v", typedLines(all), err)
+	}
+	t.wait()
+	l := t.found()
+	*ts.Value(lastCall).(*line) = l
+	title, _, _ := strings.Cut(l.Text, "\n")
+	cmd := exec.Command("stepdown", append([]string{"chat"}, flags...)...)
+	typeCall(ts, cmd, typedLines(all), title)
+}
+
+func typedLines(all []said) []string {
+	var out []string
+	for _, s := range all {
+		out = append(out, s.typed)
+	}
+	return out
+}
+
+// typeCall types lines into the text form and looks for the finding's title.
+func typeCall(ts *testscript.TestScript, cmd *exec.Cmd, lines []string, title string) {
+	self, err := os.Executable()
+	ts.Check(err)
+	cmd.Path = self
+	cmd.Err = nil
+	cmd.Env = append(os.Environ(), "XDG_STATE_HOME="+ts.Getenv("XDG_STATE_HOME"), "COLUMNS=400")
+	cmd.Stdin = strings.NewReader(strings.Join(lines, "\n") + "\n")
+	out, _ := cmd.Output() // the exit code is the finding's
+	if title == "" || !strings.Contains(string(out), title) {
+		ts.Fatalf("typed as text, the call did not end with %q:\n%s", title, out)
+	}
+}
+
+// findingCmd checks how the latest call ended: finding ID [VERDICT]
+func findingCmd(ts *testscript.TestScript, neg bool, args []string) {
+	l := *ts.Value(lastCall).(*line)
+	if len(args) == 0 {
+		ts.Fatalf("usage: finding ID [verdict]")
+	}
+	if (l.Finding == args[0]) == neg {
+		ts.Fatalf("the call ended at %q: %s", l.Finding, l.Text)
+	}
+	if len(args) > 1 && l.Verdict != args[1] {
+		ts.Fatalf("verdict %q, wanted %q", l.Verdict, args[1])
+	}
+}
+
+// exitsCmd runs a command and wants an exit code: exits CODE COMMAND …
+func exitsCmd(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits code command args")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	err = ts.Exec(args[1], args[2:]...)
+	var exit *exec.ExitError
+	got := 0
+	if errors.As(err, &exit) {
+		got = exit.ExitCode()
+	} else {
+		ts.Check(err)
+	}
+	if got != want {
+		ts.Fatalf("exit code %d, wanted %d", got, want)
+	}
+}
