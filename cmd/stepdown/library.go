@@ -100,7 +100,7 @@ func (w *words) Match(text string) session.Match {
 		w.matcher = complaint.New(said)
 	}
 	m := w.matcher.Match(text)
-	return session.Match{Emergency: m.Emergency, Outside: m.Outside, Trees: m.Trees, Sure: m.Sure}
+	return session.Match(m)
 }
 
 // title is a fault in words: the title of the finding that is this fault and

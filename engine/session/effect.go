@@ -134,10 +134,12 @@ type Matcher interface {
 }
 
 // Match is what words were understood as: an emergency, something outside
-// this circuit, or trees, best first. Sure is set where the first stands alone.
+// this circuit, equipment that is never metered, or trees, best first. Sure is
+// set where the first stands alone.
 type Match struct {
-	Emergency string // what it was: gas, smoke …; empty where none
-	Outside   string // what it was: noise, water …; empty where none
+	Emergency string          // what it was: gas, smoke …; empty where none
+	Outside   string          // what it was: noise, water …; empty where none
+	Equipment house.Equipment // declined or stopped; NoEquipment as a rule
 	Trees     []house.Complaint
 	Sure      bool
 }

@@ -103,6 +103,9 @@ func (b *Book) said(s State, words string) (State, []Effect) {
 	case m.Emergency != "":
 		s.gates.emergency = m.Emergency
 		return s, nil
+	case m.Equipment != house.NoEquipment && s.facts.Equipment == house.NoEquipment:
+		s.facts.Equipment, s.facts.EquipmentAsked = m.Equipment, true
+		return s, []Effect{tell("This sounds like " + m.Equipment.Title() + ".")}
 	case m.Outside != "" && len(m.Trees) == 0:
 		s.outside = true
 		return s, []Effect{tell("This sounds like " + m.Outside + ", which is outside the control circuit.")}
