@@ -6,7 +6,6 @@ import (
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/house"
-	"stepdown/engine/quantity"
 )
 
 // Call is one thing a thermostat asks for.
@@ -36,11 +35,13 @@ func Calls(e *circuit.Equipment) []Call {
 
 // Load is what one call asks of a transformer.
 type Load struct {
-	Call        string
-	Transformer string
-	VA, Rating  float64 // volt-amperes rms
-	Amps, Volts float64 // of the secondary, rms
-	Coils       []Coil
+	Call        string  `json:"call"`
+	Transformer string  `json:"transformer"`
+	VA          float64 `json:"va"`     // volt-amperes rms
+	Rating      float64 `json:"rating"` // volt-amperes rms
+	Amps        float64 `json:"amps"`   // of the secondary, rms
+	Volts       float64 `json:"volts"`  // of the secondary, rms
+	Coils       []Coil  `json:"coils,omitempty"`
 }
 
 // Over reports whether the transformer gives more than its rating.
@@ -50,8 +51,10 @@ func (l Load) Over() bool { return l.VA > l.Rating }
 // draws its inrush current, Held once it has pulled in, PickUp what it needs;
 // all V rms.
 type Coil struct {
-	Part                  string
-	Pulling, Held, PickUp float64
+	Part    string  `json:"part"`
+	Pulling float64 `json:"pulling"`
+	Held    float64 `json:"held"`
+	PickUp  float64 `json:"pick-up"`
 }
 
 // In reports whether the coil pulls in.
@@ -225,13 +228,9 @@ func LoadText(e *circuit.Equipment, loads []Load) string {
 			if !c.In() {
 				mark = "  DOES NOT PULL IN"
 			}
-			fmt.Fprintf(&b, "  %-16s %-17s %8s %8s %7.1f%s\n", l.Call, c.Part, trim(c.Pulling), trim(c.PickUp), c.Held, mark)
+			fmt.Fprintf(&b, "  %-16s %-17s %8.1f %8.1f %7.1f%s\n", l.Call, c.Part, c.Pulling, c.PickUp, c.Held, mark)
 		}
 	}
 	b.WriteString("\nOne house at the centre of every range (invented). Volts AC rms.\n")
 	return b.String()
-}
-
-func trim(x float64) string {
-	return strings.TrimSuffix(quantity.FormatASCII(quantity.Of(x), quantity.ACVolts), " V")
 }
