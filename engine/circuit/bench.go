@@ -16,13 +16,19 @@ type Bench struct {
 	ac   *ports
 	dc   *ports
 
+	change   func(*plan) // a test's mutation of the network, nil
 	lock     sync.Mutex
 	variants map[[choiceCount]uint8]*Bench // the same house as some fault needs it
 }
 
 // NewBench builds and factorises the network of a house.
-func NewBench(d Draw) (*Bench, error) {
-	b := &Bench{draw: d, plan: newPlan(d), variants: map[[choiceCount]uint8]*Bench{}}
+func NewBench(d Draw) (*Bench, error) { return newBench(d, nil) }
+
+func newBench(d Draw, change func(*plan)) (*Bench, error) {
+	b := &Bench{draw: d, plan: newPlan(d), change: change, variants: map[[choiceCount]uint8]*Bench{}}
+	if change != nil {
+		change(b.plan)
+	}
 	var err error
 	if b.ac, err = reduce(&b.plan.network, acSide); err != nil {
 		return nil, fmt.Errorf("%s: %w", d.Equipment.ID, err)
@@ -50,7 +56,7 @@ func (b *Bench) variant(faults []house.Fault) (*Bench, error) {
 	if v := b.variants[d.choices]; v != nil {
 		return v, nil
 	}
-	v, err := NewBench(d)
+	v, err := newBench(d, b.change)
 	if err == nil {
 		b.variants[d.choices] = v
 	}

@@ -181,7 +181,8 @@ func (p *plan) terminalEnds(part Part) {
 }
 
 // addFeed puts line voltage behind a breaker: one hot leg and a grounded
-// neutral at 120 V, two hot legs at 240 V.
+// neutral at 120 V, two hot legs at 240 V, which keep their insulation to
+// ground when they are cut off.
 func (p *plan) addFeed(part Part, ends []int, value func(string) float64) {
 	volts, ohms := value("volts"), value("source-ohms")
 	leg := func(name string, end int, v float64) {
@@ -193,6 +194,7 @@ func (p *plan) addFeed(part Part, ends []int, value func(string) float64) {
 	if part.Uses == "line-240" {
 		leg(part.ID+"-leg-1", ends[0], volts/2)
 		leg(part.ID+"-leg-2", ends[1], -volts/2)
+		p.resistor(part.ID+"-insulation", ends[1], ground, value("insulation-ohms"))
 		return
 	}
 	leg(part.ID+"-hot", ends[0], volts)

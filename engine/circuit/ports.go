@@ -59,7 +59,7 @@ func (p *ports) transfer(q, r *element) complex128 {
 
 // weakestKept is how far the update's pivots may cancel before the whole
 // network is factorised again: 1e-9 leaves about seven of sixteen digits.
-const weakestKept = 1e-9
+const weakestKept = 1e-6
 
 // update is the network in another state, as a low-rank change of the base:
 // with K the elements that changed by Δ, their port voltages solve

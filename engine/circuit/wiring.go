@@ -123,6 +123,9 @@ func (l *loader) part(e *Equipment, at house.Place, v *source.Value, n joints) {
 		p.Uses = u.String(l.r)
 	}
 	l.use(e, id, p.Uses, row.kind.keys())
+	if p.Uses == "line-240" {
+		l.use(e, id, p.Uses, []string{"insulation-ohms"})
+	}
 	for i := 1; i < len(p.Ends); i++ {
 		n.tie(l.end(e, at, f.Get("ends").Items(l.r)[0]), l.end(e, at, f.Get("ends").Items(l.r)[i]), id)
 	}
