@@ -113,9 +113,8 @@ func (p Planner) MakeSafe(s State, who house.Audience, f house.Facts) Action {
 		if !j.s.CoverOpen(c) || j.s.workable(c) || !p.has(RuleMakeSafe) {
 			continue
 		}
-		unproven := j.s.locked(c) && j.s.Tried.Has(c)
-		a := j.closeCover(c)
-		if a.Kind == Do && unproven {
+		a := j.closeCover(c, c)
+		if a.ID == ids[closeCover][c] && j.s.Tried.Has(c) {
 			a.After.NotDead.set(c, true)
 		}
 		return a

@@ -65,10 +65,26 @@ func (j *job) beforeSwitching(c house.Place) Action {
 	return Action{}
 }
 
+// together are the cabinets to lock out with c: those that the same plan needs
+// locked out anyway, so that one lockout serves for all.
+func (j *job) together(c house.Place) []house.Place {
+	if len(j.cabs) == 1 {
+		return j.cabs
+	}
+	w := j.wanted()
+	outside := liftedAt(j.s.Lifted, house.AtOutdoor) != liftedAt(w.Lifted, house.AtOutdoor)
+	if outside && j.has(RuleControlOffTouch) || j.wants(other(c), house.LockedOut) {
+		return twoCabinets
+	}
+	return twoCabinets[c-house.AtIndoor : c-house.AtIndoor+1]
+}
+
+func other(c house.Place) house.Place { return house.AtIndoor + house.AtOutdoor - c }
+
 // openDead opens cabinet c and makes it fit for hands: locked out, open,
 // proven dead, discharged.
 func (j *job) openDead(c house.Place) Action {
-	if a := j.lockOut(c); a.Kind != Ready {
+	if a := j.lockOut(j.together(c)...); a.Kind != Ready {
 		return a
 	}
 	if !j.s.CoverOpen(c) {
@@ -96,11 +112,6 @@ func (j *job) openUp() Action {
 	if c != house.AtIndoor && c != house.AtOutdoor || j.live(c) && j.t.Power(c) == house.On {
 		return Action{}
 	}
-	if j.t.Power(c) == house.LockedOut {
-		if a := j.lockOut(j.toLock()...); a.Kind != Ready {
-			return a
-		}
-	}
 	return j.openDead(c)
 }
 
@@ -118,14 +129,15 @@ func (j *job) closeUp() Action {
 		if j.t.CoverOpen(c) && j.s.locked(c) && wanted == house.LockedOut {
 			continue
 		}
-		return j.closeCover(c)
+		return j.closeCover(c, j.together(c)...)
 	}
 	return Action{}
 }
 
-func (j *job) closeCover(c house.Place) Action {
+// closeCover closes cabinet c once cs, c among them, are locked out.
+func (j *job) closeCover(c house.Place, cs ...house.Place) Action {
 	if j.has(RuleCloseLocked) {
-		if a := j.lock(c); a.Kind != Ready {
+		if a := j.lock(cs...); a.Kind != Ready {
 			return a
 		}
 	}

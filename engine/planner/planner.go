@@ -133,7 +133,7 @@ func (j *job) lastProofs() Action {
 	if a := j.cautionControl(); a.Kind != Ready {
 		return a
 	}
-	if t.line && !s.Line.Has(t.place) && j.has(RuleLineCaution) {
+	if t.line && s.on(t.place) && !s.Line.Has(t.place) && j.has(RuleLineCaution) {
 		after.Line.set(t.place, true)
 		return j.caution(cautionLine, after)
 	}

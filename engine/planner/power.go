@@ -7,35 +7,27 @@ import "stepdown/engine/house"
 // run one (common practice).
 const restSeconds = 300
 
-// toLock are the cabinets the target wants locked out.
-func (j *job) toLock() []house.Place {
-	lock := func(c house.Place) bool { return j.t.Power(c) == house.LockedOut && !j.t.any.Has(c) }
-	switch {
-	case len(j.cabs) == 2 && lock(house.AtIndoor) && lock(house.AtOutdoor):
-		return twoCabinets
-	case len(j.cabs) == 2 && lock(house.AtIndoor):
-		return indoorOnly
-	case len(j.cabs) == 2 && lock(house.AtOutdoor):
-		return outdoorOnly
-	case len(j.cabs) == 1 && lock(j.cabs[0]):
-		return j.cabs
-	}
-	return nil
+// wants reports whether the target asks for cabinet c's feed to be v.
+func (j *job) wants(c house.Place, v house.Power) bool {
+	return j.t.Power(c) == v && !j.t.any.Has(c)
 }
 
 // power brings every feed to what is wanted: off before on, and the outdoor
 // feed on before the indoor one, so that nothing is called when it closes.
 func (j *job) power() Action {
-	if cs := j.toLock(); len(cs) > 0 {
-		if a := j.lockOut(cs...); a.Kind != Ready {
+	for _, c := range j.cabs {
+		if !j.wants(c, house.LockedOut) {
+			continue
+		}
+		if a := j.lockOut(j.together(c)...); a.Kind != Ready {
 			return a
 		}
 	}
-	if c := j.feed(); j.t.Power(c) == house.Off && !j.t.any.Has(c) && j.s.on(c) {
+	if c := j.feed(); j.wants(c, house.Off) && j.s.on(c) {
 		return j.do(powerOff, c, j.withPower(j.s, c, house.Off))
 	}
 	for i := len(j.cabs) - 1; i >= 0; i-- {
-		if c := j.cabs[i]; j.t.Power(c) == house.On && !j.t.any.Has(c) {
+		if c := j.cabs[i]; j.wants(c, house.On) {
 			if a := j.powerOn(c); a.Kind != Ready {
 				return a
 			}
@@ -46,7 +38,10 @@ func (j *job) power() Action {
 
 // powerOn puts the feed of cabinet c on.
 func (j *job) powerOn(c house.Place) Action {
-	if j.s.Tripped.Has(c) && !j.t.loose {
+	switch {
+	case j.s.Tripped.Has(c) && j.t.loose:
+		return Action{}
+	case j.s.Tripped.Has(c):
 		return j.resetBreaker(c)
 	}
 	if j.s.knownOn(c) || j.s.Power(c) == house.On && (j.t.loose || j.forbidden(powerOn, c) != "") {
@@ -110,6 +105,11 @@ func (j *job) resetBreaker(c house.Place) Action {
 		return j.refuse(why)
 	}
 	after := j.s
+	if !after.ResetAsked && j.has(RuleResetCaution) {
+		after.ResetAsked = true
+		return j.caution(cautionBreaker, after)
+	}
+	after.ResetAsked = false
 	after.Reset.set(c, true)
 	after.Tripped.set(c, false)
 	return j.do(resetBreaker, c, after)
@@ -122,8 +122,8 @@ func (j *job) feedOff() Action {
 	if !j.s.on(c) {
 		return Action{}
 	}
-	if j.t.Power(c) == house.LockedOut && !j.t.any.Has(c) {
-		return j.lockOut(c)
+	if j.wants(c, house.LockedOut) {
+		return j.lockOut(j.together(c)...)
 	}
 	return j.do(powerOff, c, j.withPower(j.s, c, house.Off))
 }

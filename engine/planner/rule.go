@@ -30,7 +30,8 @@ const (
 	RuleRest             // five counted minutes before a jumper runs a compressor
 	RuleFuseCaution      // a fuse is cautioned about before it is fitted
 	RuleOneFuse          // never a second new fuse
-	RuleOneReset         // a breaker is reset once at most
+	RuleResetCaution     // a breaker is cautioned about before it is reset
+	RuleOneReset         // … once at most
 	RuleModelled         // nothing is metered on equipment that is declined
 	RuleTechnician       // covers, lockout, jumpers, lifts: technicians only
 	RuleQuietDisconnect  // the disconnect is never pulled or closed on a call
@@ -75,7 +76,7 @@ var ruleNames = [...]string{
 	"lockout-caution", "thermostat-off", "lock", "try-controls", "prove-dead", "discharge", "not-dead-stops",
 	"dead-before-touch", "control-off-before-touch", "strip-dead", "feed-off-for-base", "feed-off-for-face",
 	"stat-kind", "face-caution", "jumper-caution", "float-closed", "jumper-letters", "five-minutes", "fuse-caution",
-	"one-fuse", "one-reset", "modelled-only", "technician-only", "quiet-disconnect", "ohms-locked-out", "base-dead",
+	"one-fuse", "reset-caution", "one-reset", "modelled-only", "technician-only", "quiet-disconnect", "ohms-locked-out", "base-dead",
 	"energised-caution", "line-caution", "control-caution", "prefer-locked", "close-before-power", "close-locked-out",
 	"lapse-lockout", "lapse-tried", "lapse-dead", "lapse-discharge", "lapse-dead-on-close", "lapse-energised",
 	"lapse-line", "lapse-control", "lapse-strip", "lapse-base", "lapse-rest",

@@ -55,10 +55,10 @@ type State struct {
 	StripDead  bool   // the outdoor strip proven free of 24 V
 	NotDead    Places // could not be proven dead: nobody goes back
 
-	// Acknowledgements.
+	// Acknowledgements. A lockout's is used up by the lock it was asked for.
 	Lockout, Energised, Line        Places
 	ControlPower, FacePull, Jumpers bool
-	Fuses                           bool
+	Fuses, ResetAsked               bool
 
 	Rested         bool // five minutes counted since a compressor may have run
 	LowVoltageStat bool // somebody looked: an ordinary low-voltage thermostat
@@ -87,7 +87,7 @@ func (p Planner) Resume(s State) State {
 	}
 	if p.has(RuleResumeAsked) {
 		s.Lockout, s.Energised, s.Line = 0, 0, 0
-		s.ControlPower, s.FacePull, s.Jumpers, s.Fuses = false, false, false, false
+		s.ControlPower, s.FacePull, s.Jumpers, s.Fuses, s.ResetAsked = false, false, false, false, false
 	}
 	if p.has(RuleResumeFloat) {
 		s.FloatClosed = false
@@ -172,7 +172,7 @@ func (s State) locked(c house.Place) bool {
 	return s.Power(c) == house.LockedOut && !s.Unknown.Has(c)
 }
 
-// ready reports whether hands may go into cabinet c: locked out, open, proven
+// workable reports whether hands may go into cabinet c: locked out, open, proven
 // dead and discharged.
 func (s State) workable(c house.Place) bool {
 	return s.locked(c) && s.CoverOpen(c) && s.Dead.Has(c) && s.Discharged.Has(c)
@@ -234,6 +234,9 @@ func (p Planner) settle(b, a State) State {
 // lapsePower drops what rested on cabinet c being locked out, or on.
 func (p Planner) lapsePower(b State, a *State, c house.Place) {
 	if a.locked(c) {
+		if p.has(RuleLapseLockout) {
+			a.Lockout.set(c, false)
+		}
 		a.Line.set(c, false)
 		return
 	}
@@ -247,7 +250,7 @@ func (p Planner) lapsePower(b State, a *State, c house.Place) {
 	drop(RuleLapseCharge, &a.Discharged)
 	// A lockout that was acknowledged and then not made lapses with the next
 	// call, so that it never reaches into another piece of work.
-	if b.locked(c) || b.statOff() && !a.statOff() {
+	if b.statOff() && !a.statOff() {
 		drop(RuleLapseLockout, &a.Lockout)
 	}
 }

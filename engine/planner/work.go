@@ -102,13 +102,7 @@ func (j *job) readyCabinet(c house.Place) Action {
 	if !j.has(RuleDeadTouch) {
 		return Action{}
 	}
-	if !j.split(c) || !j.has(RuleControlOffTouch) {
-		return j.openDead(c)
-	}
-	if a := j.lockOut(j.cabs...); a.Kind != Ready {
-		return a
-	}
-	if a := j.openDead(c); a.Kind != Ready {
+	if a := j.openDead(c); a.Kind != Ready || !j.split(c) {
 		return a
 	}
 	return j.proveStrip()
