@@ -51,6 +51,7 @@ type State struct {
 	next     planner.Action // what a pending do, caution or look carries out
 
 	found  *FindingEffect
+	told   bool // the finding was shown
 	ending planner.Ending
 
 	last *State // before the last answer, for back

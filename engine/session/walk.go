@@ -11,12 +11,12 @@ import (
 func (b *Book) advance(s State, effects []Effect) (State, []Effect) {
 	s.pending, s.asked = Effect{}, askedNothing
 	for s.phase != ended {
-		if s.phase != leaving {
-			if f, stop := s.stopped(); stop {
-				s = b.end(s, f)
-				effects = append(effects, Effect{Finding: s.found})
-				continue
-			}
+		if f, stop := s.stopped(); stop && s.phase != leaving {
+			s = b.end(s, f)
+		}
+		if s.found != nil && !s.told {
+			s.told = true
+			effects = append(effects, Effect{Finding: s.found})
 		}
 		var out Effect
 		var asked bool
@@ -27,9 +27,7 @@ func (b *Book) advance(s State, effects []Effect) (State, []Effect) {
 				s.phase, s.step = walking, b.Trees.Trees[s.gates.complaint].First
 			}
 		case walking:
-			if s, out, asked = b.walk(s); s.phase == leaving {
-				effects = append(effects, Effect{Finding: s.found})
-			}
+			s, out, asked = b.walk(s)
 		case leaving:
 			s, out, asked = b.leave(s)
 		}
