@@ -1,0 +1,407 @@
+package trees_test
+
+import (
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"stepdown/engine/circuit"
+	"stepdown/engine/house"
+	"stepdown/engine/planner"
+	"stepdown/engine/quantity"
+	"stepdown/engine/tree"
+	"stepdown/trees"
+)
+
+// walker makes a call by itself: it follows a tree in a modelled house, with
+// the planner between the steps, and answers every probe from the model.
+type walker struct {
+	lib   *tree.Library
+	house *circuit.House
+	fault house.Fault
+	who   house.Audience
+	facts house.Facts
+	home  planner.State
+	env   *tree.Env
+	path  []string
+
+	slip   circuit.Slip
+	setup  func(house.Setup) house.Setup // how a slip bends the setup; nil for none
+	unable string                        // the step this one cannot make
+	wrong  string                        // the step that is answered wrongly …
+	reply  int                           // … with which of the wrong answers
+	steps  []*tree.Step                  // the steps that were made
+}
+
+// actionsMost bounds the planner's way to one step.
+const actionsMost = 80
+
+func (w *walker) walk(first *tree.Step) (house.Finding, error) {
+	w.env = first.Tree.NewEnv()
+	for step := first; ; {
+		to, err := w.take(step)
+		if err != nil {
+			return "", fmt.Errorf("%s: %w", strings.Join(w.path, " > "), err)
+		}
+		switch to.Kind {
+		case tree.ToFinding:
+			w.path = append(w.path, to.String())
+			return to.Finding, nil
+		case tree.NoTarget:
+			return house.Undecided, nil
+		case tree.ToTree:
+			w.env = to.Tree.NewEnv()
+		}
+		step = to.Next()
+	}
+}
+
+// take makes one step, or takes its unable edge.
+func (w *walker) take(s *tree.Step) (tree.Target, error) {
+	w.path = append(w.path, s.ID)
+	if s.Kind == tree.AskStep {
+		to, _, err := s.Choose(w.known(s.Fact))
+		return to, err
+	}
+	setup := s.Resolve(w.home.Setup)
+	for _, p := range s.Probes() {
+		if house.Reach(w.who, w.facts, p, setup) != house.NoCut {
+			return s.Unable, nil
+		}
+	}
+	if w.unable == s.String() || !w.prepare(planner.Goal{Setup: setup, Probe: s.Probes()[0]}) {
+		return s.Unable, nil
+	}
+	w.steps = append(w.steps, s)
+	if err := w.probe(s); err != nil {
+		return tree.Target{}, err
+	}
+	to, _, err := s.Decide(w.env)
+	return to, err
+}
+
+func (w *walker) known(f house.Fact) string {
+	switch f {
+	case house.FactEquipment:
+		return w.facts.Equipment.String()
+	case house.FactBaseR:
+		return w.facts.BaseR.String()
+	case house.FactStatSupply:
+		return w.facts.StatSupply.String()
+	}
+	return "unknown"
+}
+
+// prepare follows the planner; false where it refuses. A counted wait lets a
+// compressor delay run out.
+func (w *walker) prepare(g planner.Goal) bool {
+	for range actionsMost {
+		a := planner.Next(w.home, g, w.who, w.facts)
+		switch a.Kind {
+		case planner.Ready:
+			return true
+		case planner.Refuse:
+			w.path = append(w.path, "(refused: "+a.Reason+")")
+			return false
+		}
+		w.home = a.After
+		if a.Wait > 0 && w.fault == house.DelayRunning {
+			w.fault = house.None
+			if err := w.house.Become(house.None); err != nil {
+				return false
+			}
+		}
+		if err := w.house.Play(w.bent()); err != nil {
+			w.path = append(w.path, "("+err.Error()+")")
+			return false
+		}
+	}
+	w.path = append(w.path, "(the planner does not arrive)")
+	return false
+}
+
+// bent is the setup the house is truly in.
+func (w *walker) bent() house.Setup {
+	if w.setup == nil {
+		return w.home.Setup
+	}
+	return w.setup(w.home.Setup)
+}
+
+func (w *walker) probe(s *tree.Step) error {
+	if s.Kind == tree.LookStep {
+		return w.look(s)
+	}
+	for i, p := range s.Probes() {
+		r, err := w.house.ReadSlipped(w.bent(), p, w.slip)
+		if err != nil {
+			return err
+		}
+		if w.wrong == s.String() && i == w.reply/len(wrongValues) {
+			r = quantity.Of(wrongValues[w.reply%len(wrongValues)])
+		}
+		w.path[len(w.path)-1] += fmt.Sprintf(" %s=%s", s.Pairs[i].Name, quantity.Format(r, p.Quantity))
+		if err := w.env.ReadPair(s, i, r); err != nil {
+			return err
+		}
+		w.home = w.home.Read(p, r)
+	}
+	return nil
+}
+
+// wrongValues are what a wrong reading says: dead, dragged, full, out of all bounds.
+var wrongValues = []float64{0, 8, 26.5, 900}
+
+func (w *walker) look(s *tree.Step) error {
+	a, err := w.house.Look(w.bent(), s.Look)
+	if err != nil {
+		return err
+	}
+	if w.wrong == s.String() {
+		a = s.Look.Answers()[w.reply]
+	}
+	w.path[len(w.path)-1] += "=" + s.Look.AnswerID(a)
+	return w.env.See(s, a)
+}
+
+// wrongReplies counts the wrong answers a step can be given.
+func wrongReplies(s *tree.Step) int {
+	if s.Kind == tree.LookStep {
+		return len(s.Look.Answers())
+	}
+	return len(s.Pairs) * len(wrongValues)
+}
+
+// shows tells whether the house shows the tree's complaint once the symptom's
+// setup is played.
+func shows(t *testing.T, h *circuit.House, c *tree.Tree) bool {
+	t.Helper()
+	sym := c.Symptoms[0]
+	setup := sym.Setup.Over(house.DefaultSetup())
+	h.Reset()
+	if err := h.Play(setup); err != nil {
+		t.Fatal(err)
+	}
+	a, err := h.Look(setup, sym.Look)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range sym.Shows {
+		if a == want {
+			return true
+		}
+	}
+	return false
+}
+
+func catalog(t *testing.T) *circuit.Catalog {
+	t.Helper()
+	files, err := fs.Sub(trees.FS, "equipment")
+	if err != nil {
+		t.Fatal(err)
+	}
+	cat, problems := circuit.Load(files)
+	if len(problems) > 0 {
+		t.Fatal(problems.Render(20))
+	}
+	return cat
+}
+
+// call is a walk to be made: who, in which house, from which tree.
+type call struct {
+	lib   *tree.Library
+	tree  *tree.Tree
+	house *circuit.House
+	fault house.Fault
+	who   house.Audience
+	base  house.Base
+}
+
+func (c call) walker() *walker {
+	facts := c.house.Draw().Facts()
+	facts.Base, facts.Meter = c.base, house.MeterBoth
+	if facts.BaseR == house.BaseRRcRh {
+		facts.Letters = facts.Letters.Minus(house.LettersOf(house.R)) | house.LettersOf(house.Rc, house.Rh)
+	}
+	return &walker{lib: c.lib, house: c.house, fault: c.fault, who: c.who, facts: facts, home: planner.Start()}
+}
+
+// run makes the call from the house as its complaint left it.
+func (c call) run(t *testing.T, w *walker) house.Finding {
+	t.Helper()
+	if err := c.house.Become(c.fault); err != nil {
+		t.Fatal(err)
+	}
+	c.play(t)
+	got, err := w.walk(c.tree.First)
+	if err != nil {
+		t.Fatalf("%s, %s in %s: %v", c.tree.ID, c.fault, c.house.Draw().Equipment.ID, err)
+	}
+	return got
+}
+
+func (c call) play(t *testing.T) {
+	t.Helper()
+	if len(c.tree.Symptoms) == 0 || c.tree.Symptoms[0].Look == house.NoLook {
+		return
+	}
+	if err := c.house.Play(c.tree.Base().Over(house.DefaultSetup())); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// eachFault runs do on every fault that shows a complaint, over a few houses.
+func eachFault(t *testing.T, draws int, who house.Audience, do func(c call)) {
+	t.Helper()
+	lib, cat := library(t), catalog(t)
+	for _, id := range []house.Equipment{house.CoolGas, house.CoolElectric} {
+		e := cat.Equipment(id)
+		rng := rand.New(rand.NewPCG(7, uint64(id)))
+		for n := range draws {
+			d := e.Nominal()
+			if n > 0 {
+				d = e.Sample(rng, 1)
+			}
+			for _, f := range e.Faults() {
+				h, err := circuit.NewHouse(d, f)
+				if err != nil {
+					t.Fatal(err)
+				}
+				base := house.BaseExposed
+				if (n+int(f))%2 == 0 {
+					base = house.BaseCovered
+				}
+				for _, id := range []house.Complaint{house.NoCooling, house.DarkDisplay} {
+					if tr := lib.Trees[id]; shows(t, h, tr) {
+						do(call{lib: lib, tree: tr, house: h, fault: f, who: who, base: base})
+					}
+				}
+			}
+		}
+	}
+}
+
+// alike are faults that no probe of a house tells apart, by the finding that
+// names the one whose check comes first: a setting and a seat before a part.
+var alike = map[house.Fault]house.Finding{
+	house.StatNotSeated: "stat-setting",
+	house.StatDead:      "stat-not-seated",
+}
+
+func TestEveryFaultEndsAtItsFinding(t *testing.T) {
+	reached := map[house.Finding]bool{}
+	eachFault(t, 30, house.Tech, func(c call) {
+		w := c.walker()
+		got := c.run(t, w)
+		reached[got] = true
+		want := house.FindingOf(c.fault, c.house.Draw().Equipment.ID)
+		if got != want && got != alike[c.fault] {
+			t.Errorf("%s, %s ends at %s:\n  %s", c.tree.ID, c.fault, got, strings.Join(w.path, " > "))
+		}
+	})
+	for _, f := range []house.Finding{
+		"delay-running", "no-line-indoor", "no-line-outdoor", "door-switch-open", house.TransformerFailed, "transformer-weak",
+		"fuse-blown", "float-open", "pressure-switch-open", "open-r", "open-c", "open-y", "open-g", house.OutdoorPairOpen,
+		"loose-r", "loose-c", "short-r-c", "short-y-c", "short-g-c", "short-y-c-outdoor", "contactor-coil-open",
+		"contactor-coil-shorted", "contactor-stuck-open", "contactor-contacts-open", "outdoor-beyond-contactor",
+		"fan-relay-open", "board-no-fan-output", "blower-no-response", "stat-setting", "stat-battery-dead",
+		"stat-not-seated", "stat-dead", "stat-y-open", "stat-g-open", "stat-w-stuck", "crossed-r-w", "sequencer-welded",
+	} {
+		if !reached[f] {
+			t.Errorf("no call ended at %s", f)
+		}
+	}
+}
+
+func TestHealthyHousesEndAtNoPart(t *testing.T) {
+	lib, cat := library(t), catalog(t)
+	for _, id := range []house.Equipment{house.CoolGas, house.CoolElectric} {
+		rng := rand.New(rand.NewPCG(11, uint64(id)))
+		for range 20 {
+			h, err := circuit.NewHouse(cat.Equipment(id).Sample(rng, 1), house.None)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, tr := range lib.InOrder() {
+				for _, who := range house.Audiences() {
+					c := call{lib: lib, tree: tr, house: h, fault: house.None, who: who, base: house.BaseCovered}
+					w := c.walker()
+					got := c.run(t, w)
+					if got != "none" && (who == house.Tech || got != house.Undecided) {
+						t.Errorf("%s as %s ends a healthy house at %s:\n  %s", tr.ID, who, got, strings.Join(w.path, " > "))
+					}
+				}
+			}
+		}
+	}
+}
+
+// slips are mistakes that last the whole call.
+var slips = map[string]func(*walker){
+	"dial on DC": func(w *walker) { w.slip = circuit.DialOnDC },
+	"dead lead":  func(w *walker) { w.slip = circuit.DeadLead },
+	"call not made": func(w *walker) {
+		w.setup = func(s house.Setup) house.Setup { s.Calling = false; return s }
+	},
+	"wrong mode": func(w *walker) {
+		w.setup = func(s house.Setup) house.Setup {
+			switch s.Mode {
+			case house.ModeCool:
+				s.Mode = house.ModeHeat
+			case house.ModeHeat:
+				s.Mode = house.ModeCool
+			}
+			return s
+		}
+	},
+}
+
+// TestNoGoodThermostatIsCondemned: over one wrong answer, one step nobody can
+// make and one slip that lasts, no call ends at a thermostat that is good.
+func TestNoGoodThermostatIsCondemned(t *testing.T) {
+	check := func(c call, what string, bend func(*walker)) []*tree.Step {
+		w := c.walker()
+		bend(w)
+		got := c.run(t, w)
+		for _, f := range got.Faults() {
+			if f.Condemns() && !c.fault.Condemns() {
+				t.Errorf("%s, %s with %s condemns by %s:\n  %s", c.tree.ID, c.fault, what, got, strings.Join(w.path, " > "))
+			}
+		}
+		return w.steps
+	}
+	eachFault(t, 3, house.Tech, func(c call) {
+		steps := check(c, "nothing wrong", func(*walker) {})
+		for what, bend := range slips {
+			check(c, what, bend)
+		}
+		for _, s := range steps {
+			check(c, "no "+s.ID, func(w *walker) { w.unable = s.String() })
+			for reply := range wrongReplies(s) {
+				check(c, fmt.Sprintf("wrong %s %d", s.ID, reply), func(w *walker) { w.wrong, w.reply = s.String(), reply })
+			}
+		}
+	})
+}
+
+// TestEveryAudienceReachesAnEnd: the same houses, with what a homeowner or a
+// caller on the phone may do.
+func TestEveryAudienceReachesAnEnd(t *testing.T) {
+	for _, who := range []house.Audience{house.Homeowner, house.Dispatcher} {
+		eachFault(t, 4, who, func(c call) {
+			w := c.walker()
+			got := c.run(t, w)
+			want := house.FindingOf(c.fault, c.house.Draw().Equipment.ID)
+			if got != want && got != house.Undecided && got != alike[c.fault] {
+				t.Errorf("%s as %s, %s ends at %s:\n  %s", c.tree.ID, who, c.fault, got, strings.Join(w.path, " > "))
+			}
+			for _, s := range w.steps {
+				if s.Kind == tree.MeasureStep && (who == house.Dispatcher || s.At != house.AtThermostat) {
+					t.Errorf("%s was asked to read %s", who, s)
+				}
+			}
+		})
+	}
+}
