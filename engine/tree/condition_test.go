@@ -114,7 +114,9 @@ func TestConditionProperty(t *testing.T) {
 		for range 10 {
 			rc, rw := near.Draw(t, "rc"), near.Draw(t, "rw")
 			answer := rapid.SampledFrom(house.Display.Answers()).Draw(t, "display")
-			e.Reset()
+			if rapid.Bool().Draw(t, "reset") {
+				e.Reset()
+			}
 			if e.Read(board, "rc", quantity.Of(rc)) != nil || e.Read(board, "r-w", quantity.Of(rw)) != nil || e.See(seen, answer) != nil {
 				t.Fatal("refused")
 			}
@@ -153,6 +155,61 @@ func TestCarets(t *testing.T) {
 		line := []rune(p.Line)
 		if p.Pos.Col < 1 || p.Pos.Col-1+p.Width > len(line) || string(line[p.Pos.Col-1:p.Pos.Col-1+p.Width]) != c.word {
 			t.Errorf("%s: the caret is not under %s\n%s", c.when, c.word, p.Render())
+		}
+	}
+}
+
+// TestReadOnEveryPath: a number is there only where its probe gave one, and a
+// look that two steps make goes by their names alone.
+func TestReadOnEveryPath(t *testing.T) {
+	const text = `tree: dark-display
+title: Dark
+complaints: [dark]
+symptom: {look: display, shows: [blank]}
+fits: [cool-gas, cool-electric, heat-only]
+first: coil
+steps:
+  coil:
+    ohms: {w-c: W-C}
+    at: indoor
+    why: For a test.
+    branches:
+      - {when: w_c < coil_min, then: step fan}
+      - {when: w_c >= coil_min, then: step fan}
+    ol: OL
+    unable: UNABLE
+  fan:
+    look: indoor-fan
+    why: For a test.
+    branches: {running: step fan-again, stopped: step fan-again}
+    unable: finding undecided
+  fan-again:
+    look: AGAIN
+    setup: {mode: heat}
+    why: For a test.
+    branches: BRANCHES
+    unable: finding undecided
+  board:
+    volts: {rc: R-C}
+    at: indoor
+    why: For a test.
+    branches:
+      - {when: WHEN, then: finding undecided}
+    unable: finding undecided
+`
+	fan, display := "{running: step board, stopped: step board}", "{lit: step board, blank: step board, low-battery: step board, waiting: step board}"
+	for _, c := range []struct{ ol, unable, again, branches, when, code string }{
+		{"finding undecided", "finding undecided", "indoor-fan", fan, "w_c < coil_min", ""},
+		{"step fan", "finding undecided", "indoor-fan", fan, "w_c < coil_min", CodeNotRead},
+		{"finding undecided", "step fan", "indoor-fan", fan, "w_c < coil_min", CodeNotRead},
+		{"finding undecided", "finding undecided", "indoor-fan", fan, `fan == "running" and fan_again == "stopped"`, ""},
+		{"finding undecided", "finding undecided", "indoor-fan", fan, `indoor_fan == "running"`, CodeUnknown},
+		{"finding undecided", "finding undecided", "display", display, `indoor_fan == "running" and display == "lit"`, ""},
+	} {
+		tree := strings.NewReplacer("OL", c.ol, "UNABLE", c.unable, "AGAIN", c.again, "BRANCHES", c.branches, "WHEN", "'"+c.when+"'").Replace(text)
+		_, problems := Load(os.DirFS("testdata/base"), with("dark-display.yaml", tree))
+		if (c.code == "") != (len(problems) == 0) || len(problems) > 0 && problems[0].Code != c.code {
+			t.Errorf("%+v: %v", c, problems)
 		}
 	}
 }
