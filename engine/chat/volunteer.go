@@ -35,9 +35,12 @@ func ofBatch(ask *session.Ask, in intent) intent {
 	}
 	p := in.event.Seen.Probe
 	for _, pair := range ask.Pairs {
-		same := p.Quantity == ask.Quantity && p.At == ask.At &&
-			(p.Red == pair.Red && p.Black == pair.Black || p.Red == pair.Black && p.Black == pair.Red) && p.Conductor == pair.Conductor
-		if same {
+		turned := p.Red != pair.Red && p.Quantity == quantity.DCVolts // the sign turns too
+		same := sameEnds(pair, p.Red, p.Black) && !turned
+		if p.Quantity == quantity.Current {
+			same = p.Conductor == pair.Conductor
+		}
+		if same && p.Quantity == ask.Quantity && p.At == ask.At {
 			return intent{given: map[string]quantity.Reading{pair.Name: in.event.Seen.Reading}}
 		}
 	}
@@ -109,8 +112,8 @@ func (c *Chat) measured(line string) (in intent, ok bool) {
 	if err != nil {
 		return intent{problem: err.Error()}, true
 	}
-	if s.at == house.NoPlace {
-		s.at = c.askedAt()
+	if q := c.open(); q.Ask != nil && q.Ask.Kind == session.AskMeasure {
+		s.assume(q.Ask)
 	}
 	seen, err := s.seen()
 	if err != nil {
@@ -119,12 +122,25 @@ func (c *Chat) measured(line string) (in intent, ok bool) {
 	return intent{event: &session.Event{Kind: session.Volunteer, Seen: &seen}}, true
 }
 
-// askedAt is the place of the reading asked for now.
-func (c *Chat) askedAt() house.Place {
-	if q := c.open(); q.Ask != nil && q.Ask.Kind == session.AskMeasure {
-		return q.Ask.At
+// assume fills what was not said from the reading that is asked for: its
+// place, and its quantity where the leads are on the same ends.
+func (s *spoken) assume(ask *session.Ask) {
+	if s.at == house.NoPlace {
+		s.at = ask.At
 	}
-	return house.NoPlace
+	if s.quantity != 0 || s.at != ask.At || len(s.ends) != 2 {
+		return
+	}
+	for _, pair := range ask.Pairs {
+		if sameEnds(pair, s.ends[0], s.ends[1]) {
+			s.quantity = ask.Quantity
+		}
+	}
+}
+
+// sameEnds says whether two leads are on the ends of a pair, either way round.
+func sameEnds(pair session.Pair, red, black house.Terminal) bool {
+	return red == pair.Red && black == pair.Black || red == pair.Black && black == pair.Red
 }
 
 // take sorts the words of a line. An error is about a setup word.
