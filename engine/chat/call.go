@@ -91,11 +91,13 @@ type Options struct {
 type call struct {
 	Options
 	talk    Conversation
-	began   bool
 	ended   bool
 	exit    int
 	unsaved bool // the record failed; the call goes on in memory
 }
+
+// Ended says whether the call has ended or was left, and with which exit code.
+func (c *call) Ended() (exit int, over bool) { return c.exit, c.ended }
 
 // send steps the conversation and hands the event to the recorder before
 // anything that follows from it can be shown. A reply that was not taken is no
@@ -110,7 +112,6 @@ func (c *call) send(e session.Event) ([]session.Effect, error) {
 			c.ended, c.exit = true, f.End.Exit
 		}
 	}
-	c.began = true
 	if refused(effects) || c.unsaved || c.Recorder == nil {
 		return effects, nil
 	}

@@ -28,9 +28,6 @@ func New(talk Conversation, o Options) *Chat {
 	return &Chat{call: call{Options: o, talk: talk}, paint: o.Style.paint(), marks: o.Style.marks()}
 }
 
-// Ended says whether the call has ended or was left, and with which exit code.
-func (c *Chat) Ended() (exit int, ended bool) { return c.exit, c.ended }
-
 // Begin sends the first event, a Start or a Resume, and gives what to show.
 func (c *Chat) Begin(first session.Event) string {
 	return joinLines(append(c.did(first), c.above()...))
