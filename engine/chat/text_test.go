@@ -379,4 +379,3 @@ func TestWait(t *testing.T) {
 		t.Errorf("a pipe is not told how long:\n%s", text)
 	}
 }
-
