@@ -107,10 +107,7 @@ func (g *grid) axis(n *tree.Name) {
 // witnesses gives one number for each point and each open gap of the range of
 // q that the cuts make, ascending.
 func witnesses(cuts []float64, q quantity.Quantity) []float64 {
-	low, high := 0.0, q.Max()
-	if q == quantity.DCVolts {
-		low = -high
-	}
+	low, high := least(q), q.Max()
 	ends := []float64{low}
 	for _, x := range cuts {
 		if x > low && x < high {
@@ -126,6 +123,14 @@ func witnesses(cuts []float64, q quantity.Quantity) []float64 {
 		out = append(out, x)
 	}
 	return out
+}
+
+// least is the smallest reading of a quantity: nothing but DC is negative.
+func least(q quantity.Quantity) float64 {
+	if q == quantity.DCVolts {
+		return -q.Max()
+	}
+	return 0
 }
 
 // between is a number strictly inside a gap; none where the ends are

@@ -62,7 +62,7 @@ func codesOf(ps source.Problems) string {
 	return strings.Join(out, " ")
 }
 
-func judge(s *tree.Step) source.Problems {
+func judged(s *tree.Step) source.Problems {
 	r := source.NewReporter()
 	newGrid(s, s.Tree.NewEnv()).prove(r)
 	return r.Problems()
@@ -89,7 +89,7 @@ func TestBranches(t *testing.T) {
 		{[]string{"a == 20", "a != 20"}, "", ""},
 		{[]string{"true", "false"}, "branch-never", ""},
 	} {
-		got := judge(stepOf(t, "a: R-C, b: Y-C", c.whens...))
+		got := judged(stepOf(t, "a: R-C, b: Y-C", c.whens...))
 		if codesOf(got) != c.want {
 			t.Errorf("%q: %q, want %q\n%s", c.whens, codesOf(got), c.want, got.Error())
 		}
@@ -103,7 +103,7 @@ func TestBranches(t *testing.T) {
 // constants each: 9 × 9 × 9 × 9 cells.
 func TestTwelveBranches(t *testing.T) {
 	s := stepOf(t, "a: R-C, b: Y-C, c: G-C, d: W-C", twelve()...)
-	if got := judge(s); len(got) > 0 {
+	if got := judged(s); len(got) > 0 {
 		t.Error(got.Error())
 	}
 	g := newGrid(s, s.Tree.NewEnv())
@@ -275,7 +275,7 @@ func TestAgainstZ3(t *testing.T) {
 		steps = append(steps, stepOf(t, "a: R-C, b: Y-C", whens...))
 	})
 	for i, want := range oracle(t, path, steps, nil) {
-		got := strings.Fields(codesOf(judge(steps[i])))
+		got := strings.Fields(codesOf(judged(steps[i])))
 		if sortedWords(got) != want {
 			t.Errorf("step %d: %q, z3 says %q\n%s", i, sortedWords(got), want, texts(steps[i]))
 		}
@@ -332,7 +332,7 @@ func TestEmbeddedAgainstZ3(t *testing.T) {
 		}
 	}
 	for i, want := range oracle(t, path, steps, book.Trees.Limits) {
-		if got := sortedWords(strings.Fields(codesOf(judge(steps[i])))); got != want {
+		if got := sortedWords(strings.Fields(codesOf(judged(steps[i])))); got != want {
 			t.Errorf("%s: %q, z3 says %q", steps[i], got, want)
 		}
 	}

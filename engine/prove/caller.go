@@ -20,11 +20,22 @@ type House interface {
 // from what the house shows, with at most one kind of mistake.
 type Caller struct {
 	House     House
+	Later     House       // the house once five minutes were counted; nil where it is the same
 	Facts     house.Facts // what the person knows of the house
 	Complaint house.Complaint
 	Slip      Slip
 
-	asked []Asked
+	asked  []Asked
+	waited bool
+}
+
+// now is the house as it is by now: a compressor delay has run out once the
+// minutes were counted.
+func (c *Caller) now() House {
+	if c.waited && c.Later != nil {
+		return c.Later
+	}
+	return c.House
 }
 
 // Asked is one step as the caller met it.
@@ -41,6 +52,7 @@ type Asked struct {
 func (c *Caller) Reply(q session.Effect) session.Event {
 	switch {
 	case q.Do != nil:
+		c.waited = c.waited || q.Do.WaitSeconds > 0
 		return session.Event{Kind: session.Done}
 	case q.Caution != nil:
 		return session.Event{Kind: session.Acknowledge, Reply: q.Caution.Word}
@@ -54,6 +66,9 @@ func (c *Caller) Reply(q session.Effect) session.Event {
 		return c.measure(q.Ask)
 	case session.AskText:
 		return session.Event{Kind: session.Text, Reply: c.Facts.Letters.String()}
+	}
+	if c.Slip.Fact != house.NoFact && q.Ask.Step == c.Slip.Fact.String() {
+		return session.Event{Kind: session.Unable}
 	}
 	return session.Event{Kind: session.Answer, Reply: c.choose(q.Ask)}
 }
@@ -86,7 +101,7 @@ func (c *Caller) choose(q *session.Ask) string {
 func (c *Caller) look(q *session.Ask) session.Event {
 	a := Asked{Step: q.Step, Setup: q.House.Setup, Probes: []house.Probe{house.LookAt(q.Look)}}
 	var err error
-	a.Answer, err = c.see(q.Step, a.Setup, q.Look)
+	a.Answer, err = c.see(c.slips(q.Step), a.Setup, q.Look)
 	a.Unable = err != nil
 	c.asked = append(c.asked, a)
 	if err != nil {
@@ -95,25 +110,41 @@ func (c *Caller) look(q *session.Ask) session.Event {
 	return session.Event{Kind: session.Answer, Reply: q.Look.AnswerID(a.Answer)}
 }
 
-func (c *Caller) see(step string, s house.Setup, l house.Look) (house.Answer, error) {
-	if c.Slip.Kind == SlipUnable && c.Slip.Step == step {
+// slips reports whether the question now asked at a step is the one the caller
+// gets wrong.
+func (c *Caller) slips(step string) bool {
+	if c.Slip.Step != step || c.Slip.Fact != house.NoFact {
+		return false
+	}
+	n := 0
+	for _, a := range c.asked {
+		if a.Step == step {
+			n++
+		}
+	}
+	return n == c.Slip.Nth
+}
+
+func (c *Caller) see(slips bool, s house.Setup, l house.Look) (house.Answer, error) {
+	if slips && c.Slip.Kind == SlipUnable {
 		return house.NoAnswer, fmt.Errorf("cannot")
 	}
-	if c.Slip.Kind == SlipWrong && c.Slip.Step == step {
+	if slips && c.Slip.Kind == SlipWrong {
 		return c.Slip.Answer, nil
 	}
-	return c.House.Look(c.Slip.bend(s), l)
+	return c.now().Look(c.Slip.bend(s), l)
 }
 
 func (c *Caller) measure(q *session.Ask) session.Event {
 	a := Asked{Step: q.Step, Setup: q.House.Setup, Unable: true}
 	read := make(map[string]quantity.Reading, len(q.Pairs))
+	slips := c.slips(q.Step)
 	for i, pair := range q.Pairs {
 		p := house.Measure(q.Quantity, pair.Red, pair.Black, q.At)
 		if q.Quantity == quantity.Current {
 			p = house.Clamp(pair.Conductor)
 		}
-		r := c.read(q.Step, i, a.Setup, p)
+		r := c.read(slips, i, a.Setup, p)
 		a.Unable = a.Unable && r.Missing
 		a.Probes, a.Readings = append(a.Probes, p), append(a.Readings, r)
 		read[pair.Name] = r
@@ -125,14 +156,14 @@ func (c *Caller) measure(q *session.Ask) session.Event {
 	return session.Event{Kind: session.Values, Read: read}
 }
 
-func (c *Caller) read(step string, pair int, s house.Setup, p house.Probe) quantity.Reading {
-	if c.Slip.Kind == SlipUnable && c.Slip.Step == step {
+func (c *Caller) read(slips bool, pair int, s house.Setup, p house.Probe) quantity.Reading {
+	if slips && c.Slip.Kind == SlipUnable {
 		return quantity.Reading{Missing: true}
 	}
-	if c.Slip.Kind == SlipWrong && c.Slip.Step == step && c.Slip.Pair == pair {
+	if slips && c.Slip.Kind == SlipWrong && c.Slip.Pair == pair {
 		return c.Slip.Reading
 	}
-	r, err := c.House.Read(c.Slip.bend(s), p)
+	r, err := c.now().Read(c.Slip.bend(s), p)
 	if err != nil {
 		return quantity.Reading{Missing: true}
 	}

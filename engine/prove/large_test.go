@@ -61,7 +61,7 @@ func TestTenThousandSteps(t *testing.T) {
 
 func TestTwelveBranchesAgainstZ3(t *testing.T) {
 	s := stepOf(t, "a: R-C, b: Y-C, c: G-C, d: W-C", twelve()...)
-	if got := oracle(t, z3(t), []*tree.Step{s}, nil)[0]; got != codesOf(judge(s)) {
+	if got := oracle(t, z3(t), []*tree.Step{s}, nil)[0]; got != codesOf(judged(s)) {
 		t.Errorf("z3 says %q", got)
 	}
 }

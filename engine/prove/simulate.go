@@ -5,6 +5,7 @@ import (
 
 	"stepdown/engine/house"
 	"stepdown/engine/session"
+	"stepdown/engine/tree"
 )
 
 // Trail is one simulated call: what was asked and answered, every event that
@@ -29,15 +30,21 @@ func Simulate(b *session.Book, who house.Audience, caller *Caller) (*Trail, erro
 	if t == nil {
 		return nil, fmt.Errorf("there is no tree %s", caller.Complaint)
 	}
-	for _, symptom := range t.Symptoms {
-		if err := caller.House.Play(caller.Slip.bend(symptom.Setup.Over(house.DefaultSetup()))); err != nil {
-			return nil, fmt.Errorf("the symptom of %s: %w", t.ID, err)
+	for _, setup := range symptomSetups(t) {
+		for _, h := range []House{caller.House, caller.Later} {
+			if h == nil {
+				continue
+			}
+			if err := h.Play(caller.Slip.bend(setup)); err != nil {
+				return nil, fmt.Errorf("the symptom of %s: %w", t.ID, err)
+			}
 		}
 	}
 	trail := &Trail{Opening: session.Opening{Audience: who, Complaint: t.Title}}
 	if len(t.Complaints) > 0 {
 		trail.Opening.Complaint = t.Complaints[0]
 	}
+	caller.asked, caller.waited = nil, false
 	state, _ := book.Step(session.State{}, session.Event{Kind: session.Start, Open: &trail.Opening})
 	for !state.Ended() {
 		if len(trail.Events) == callEventsMax {
@@ -88,4 +95,14 @@ func Shows(b *session.Book, c house.Complaint, h House) bool {
 		}
 	}
 	return false
+}
+
+// symptomSetups are the setups a complaint is seen in, in order; playing them
+// is the history of a house.
+func symptomSetups(t *tree.Tree) []house.Setup {
+	var out []house.Setup
+	for _, s := range t.Symptoms {
+		out = append(out, s.Setup.Over(house.DefaultSetup()))
+	}
+	return out
 }

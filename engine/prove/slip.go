@@ -34,12 +34,16 @@ func Persistent() []SlipKind {
 	return []SlipKind{SlipNoCall, SlipDelay, SlipMode, SlipDC, SlipDeadLead}
 }
 
-// Slip is one thing a person gets wrong. Step names the tree's step, Pair the
-// reading of its batch; Reading or Answer is what is said in place of the truth.
+// Slip is one thing a person gets wrong. Step names the tree's step, and Nth
+// how often a step of that name was asked before it; Pair is the reading of its
+// batch; Reading or Answer is what is said in place of the truth. Fact is set
+// in place of Step where a house fact is not known.
 type Slip struct {
 	Kind    SlipKind
 	Step    string
+	Nth     int
 	Pair    int
+	Fact    house.Fact
 	Reading quantity.Reading
 	Answer  house.Answer
 }

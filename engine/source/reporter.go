@@ -73,6 +73,9 @@ func (r *Reporter) line(pos Pos) string {
 // a part to know whether that part is sound.
 func (r *Reporter) Len() int { return len(r.problems) }
 
+// Last is the problem reported last; there is one.
+func (r *Reporter) Last() Problem { return r.problems[len(r.problems)-1] }
+
 // Problems gives what was collected, sorted, each once.
 func (r *Reporter) Problems() Problems { return r.problems.Sorted() }
 

@@ -1,0 +1,3 @@
+package prove
+
+func (r *Report) costText() string { return "" }

@@ -1,0 +1,162 @@
+package prove
+
+import (
+	"math"
+
+	"stepdown/engine/quantity"
+	"stepdown/engine/tree"
+)
+
+// deviate follows, from a step whose probes can be made, each way that one of
+// them goes wrong: it cannot be made, or one answer or reading is false.
+func (w *walker) deviate(p place, a *arrival) {
+	other := p
+	other.side = deviation{kind: SlipUnable, step: p.step, nth: w.nth(p.step)}
+	if other = w.cut(other); other.step != nil {
+		w.aside(other)
+	}
+	var room [batchUsual]shows
+	said := room[:0]
+	for i := range a.goals {
+		said = append(said, w.values.at(a.ids[i], a.goals[i], NoSlip, p.rested))
+	}
+	for i := range a.goals {
+		if said[i].unable {
+			continue
+		}
+		w.wrong(p, a, said, i)
+	}
+}
+
+// wrong follows each false answer or reading of one probe of a batch.
+func (w *walker) wrong(p place, a *arrival, said []shows, pair int) {
+	truth := said[pair]
+	defer func() { said[pair] = truth }()
+	side := deviation{kind: SlipWrong, step: p.step, nth: w.nth(p.step), pair: pair}
+	try := func(x shows) {
+		said[pair], side.said = x, x
+		other := p
+		other.side = side
+		n := len(w.seen)
+		w.follow(w.answer(other, a, said))
+		w.seen = w.seen[:n]
+	}
+	if p.step.Kind == tree.LookStep {
+		for _, answer := range p.step.Look.Answers() {
+			if answer != truth.answer {
+				try(shows{answer: answer})
+			}
+		}
+		return
+	}
+	name := p.step.Names()[pair]
+	here := w.part(name, truth.reading)
+	for i, r := range w.parts(name) {
+		if i != here {
+			side.cut, side.truth = w.between(name, here, i), truth.reading.Value
+			try(shows{reading: r})
+		}
+	}
+}
+
+// parts are readings that stand for every part of a name's range: one for each
+// gap between the constants that any condition of its tree compares it with,
+// and OL for ohms, last.
+func (w *walker) parts(n *tree.Name) []quantity.Reading {
+	if got, ok := w.cuts[n]; ok {
+		return got
+	}
+	var out []quantity.Reading
+	numbers := witnesses(cutsOf(n), n.Quantity())
+	for i := 1; i < len(numbers); i += 2 {
+		out = append(out, quantity.Of(numbers[i]))
+	}
+	if n.Quantity() == quantity.Resistance {
+		out = append(out, quantity.Reading{OL: true})
+	}
+	w.cuts[n] = out
+	return out
+}
+
+// cutsOf are the constants that any condition of a name's tree compares it
+// with, ascending.
+func cutsOf(n *tree.Name) []float64 {
+	var out []float64
+	for _, s := range n.Step.Tree.Steps {
+		for _, b := range s.Branches {
+			if b.When == nil {
+				continue
+			}
+			for _, x := range b.When.Cuts(n) {
+				out = insert(out, x)
+			}
+		}
+	}
+	return out
+}
+
+// insert keeps a list ascending and each number once.
+func insert(list []float64, x float64) []float64 {
+	i := 0
+	for i < len(list) && list[i] < x {
+		i++
+	}
+	if i < len(list) && list[i] == x {
+		return list
+	}
+	list = append(list, 0)
+	copy(list[i+1:], list[i:])
+	list[i] = x
+	return list
+}
+
+// part is which part of the range a reading is in. A reading on a constant is
+// in no part of its own; it counts to the one below.
+func (w *walker) part(n *tree.Name, r quantity.Reading) int {
+	parts := w.parts(n)
+	if r.OL {
+		return len(parts) - 1
+	}
+	i := 0
+	for _, x := range w.limits(n) {
+		if r.Value > x {
+			i++
+		}
+	}
+	return i
+}
+
+// limits are the constants strictly within a name's range.
+func (w *walker) limits(n *tree.Name) []float64 {
+	if got, ok := w.limit[n]; ok {
+		return got
+	}
+	var out []float64
+	for _, x := range cutsOf(n) {
+		if x > least(n.Quantity()) && x < n.Quantity().Max() {
+			out = append(out, x)
+		}
+	}
+	w.limit[n] = out
+	return out
+}
+
+// between is the constant that parts a reading in part here from one in part
+// there, where the two are neighbours; NaN where they are not, or OL is one.
+func (w *walker) between(n *tree.Name, here, there int) float64 {
+	limits := w.limits(n)
+	low := min(here, there)
+	if there-here != 1 && here-there != 1 || low >= len(limits) {
+		return math.NaN()
+	}
+	return limits[low]
+}
+
+// slip is the deviation as a caller makes it.
+func (d deviation) slip() Slip {
+	s := Slip{Kind: d.kind, Nth: d.nth, Pair: d.pair, Fact: d.fact, Reading: d.said.reading, Answer: d.said.answer}
+	if d.step != nil {
+		s.Step = d.step.ID
+	}
+	return s
+}

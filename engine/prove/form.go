@@ -1,0 +1,88 @@
+package prove
+
+import (
+	"stepdown/engine/house"
+	"stepdown/engine/source"
+	"stepdown/engine/tree"
+)
+
+// proveForm shows, beyond what loading a tree refuses, that every fault which
+// shows a complaint has an end to come to, that every fault shows some
+// complaint, and every complaint is shown by some fault. It reads off the
+// matrix of the simulated houses.
+func (p *physics) proveForm(t *tally, to *source.Reporter) []MatrixRow {
+	var rows []MatrixRow
+	shown := map[house.Fault]bool{}
+	for _, s := range p.stages {
+		for _, f := range s.eq.Faults() {
+			row := MatrixRow{Equipment: s.eq.ID, Fault: f}
+			for _, a := range s.acts {
+				if t.matrix[matrixKey{s.eq.ID, f, a.tree.ID}] {
+					row.Complaints = append(row.Complaints, a.tree.ID)
+					shown[f] = true
+				}
+			}
+			rows = append(rows, row)
+			p.provenFound(row, to)
+		}
+		for _, a := range s.acts {
+			p.provenShown(s, a, t, to)
+		}
+	}
+	if len(p.options.Complaints) == 0 && p.options.Equipment == house.NoEquipment {
+		p.everyFault(shown, to)
+	}
+	return rows
+}
+
+// provenFound reports a fault that no tree of its complaints ends at.
+func (p *physics) provenFound(row MatrixRow, to *source.Reporter) {
+	if row.Fault == house.None || len(row.Complaints) == 0 {
+		return
+	}
+	for _, c := range row.Complaints {
+		if endsAt(p.book.Trees, p.book.Trees.Trees[c], row.Fault) {
+			return
+		}
+	}
+	t := p.book.Trees.Trees[row.Complaints[0]]
+	faultNeverFound.report(to, t.Pos, 1, "end a branch at finding "+string(house.FindingOf(row.Fault, row.Equipment)),
+		"%s on %s shows %s, and no step ends at it", row.Fault, row.Equipment, t.ID)
+}
+
+func endsAt(lib *tree.Library, t *tree.Tree, f house.Fault) bool {
+	for _, finding := range lib.Reachable(t.First) {
+		for _, x := range finding.Faults() {
+			if x == f {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// provenShown reports a complaint nothing shows on an equipment it fits.
+func (p *physics) provenShown(s *stage, a *act, t *tally, to *source.Reporter) {
+	for _, f := range s.eq.Faults() {
+		if f != house.None && t.matrix[matrixKey{s.eq.ID, f, a.tree.ID}] {
+			return
+		}
+	}
+	complaintShowsNothing.report(to, a.tree.Pos, 1, "mend the symptom, or leave the equipment out of fits",
+		"no fault on %s shows %s", s.eq.ID, a.tree.ID)
+}
+
+// everyFault reports a fault that shows no complaint on any equipment.
+func (p *physics) everyFault(shown map[house.Fault]bool, to *source.Reporter) {
+	for _, f := range house.Faults() {
+		if f == house.None || shown[f] {
+			continue
+		}
+		pos := source.Pos{File: "findings.yaml"}
+		if text := p.book.Trees.Finding(house.Finding(f.String())); text != nil {
+			pos = text.Pos
+		}
+		faultShowsNothing.report(to, pos, 1, "a complaint is missing, or a symptom is too narrow",
+			"%s shows no complaint on any equipment", f)
+	}
+}

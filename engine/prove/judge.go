@@ -1,0 +1,310 @@
+package prove
+
+import (
+	"math"
+
+	"stepdown/engine/circuit"
+	"stepdown/engine/forecast"
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+	"stepdown/engine/tree"
+)
+
+// judge lays the end of every simulated call against what the house allows. It
+// serves one goroutine.
+type judge struct {
+	stage *stage
+	act   *act
+	lib   *tree.Library
+	goals *goalBook
+	v     *values
+	w     *walker
+	tally *tally
+	at    mark
+
+	shown   bool
+	columns map[columnKey]*forecast.Column
+	allowed map[allowedKey][]goalID
+	best    house.FaultSet // S, of this house and caller
+	bestOf  bool           // it is worked out
+	errs    error
+}
+
+type columnKey struct {
+	act  *act
+	goal goalID
+}
+
+type allowedKey struct {
+	act   *act
+	who   house.Audience
+	facts house.Facts
+}
+
+// end judges one call.
+func (j *judge) end(e *ending) {
+	t, who := j.tally, j.w.who
+	t.Variants++
+	fault := j.at.fault
+	if j.condemns(e.finding) && !fault.Condemns() {
+		t.Condemned++
+		j.report(thermostatCondemned, e)
+		return
+	}
+	switch e.side.kind {
+	case NoSlip:
+		t.Calls[who]++
+	case SlipUnable:
+	case SlipWrong:
+		j.margin(e)
+		return
+	default:
+		return
+	}
+	if !j.shown {
+		j.quiet(e)
+		return
+	}
+	if e.side.kind == NoSlip {
+		t.Shown[who]++
+	}
+	switch j.classify(e) {
+	case endedRight:
+		if e.side.kind == NoSlip {
+			t.AtBest[who]++
+		} else {
+			t.UnableRight++
+		}
+	case endedWide:
+		j.wide(e)
+	case endedWrong:
+		t.Missed++
+		j.report(faultMissed, e)
+	}
+}
+
+func (j *judge) condemns(f house.Finding) bool {
+	faults := f.Faults()
+	for _, fault := range faults {
+		if !fault.Condemns() {
+			return false
+		}
+	}
+	return len(faults) > 0
+}
+
+// quiet judges a call about something the house does not show.
+func (j *judge) quiet(e *ending) {
+	j.tally.Quiet++
+	switch e.finding {
+	case "none", "delay-running", "stat-setting", house.NotThisCircuit, house.Undecided:
+		return
+	}
+	if j.names(e.finding, j.at.fault) {
+		return
+	}
+	j.tally.Blamed++
+	j.report(partBlamed, e)
+}
+
+// names reports whether a finding is right for a fault, as far as this
+// audience is told.
+func (j *judge) names(f house.Finding, fault house.Fault) bool {
+	for _, x := range f.Faults() {
+		if x == fault {
+			return true
+		}
+	}
+	key, ok := j.stage.findings[j.w.who][f]
+	return ok && key == j.stage.keys[j.w.who][fault]
+}
+
+type outcome uint8
+
+const (
+	endedRight outcome = iota // at the fault, or at one nothing tells from it
+	endedWide                 // open, wider than it need be
+	endedWrong
+)
+
+func (j *judge) classify(e *ending) outcome {
+	if e.finding != house.Undecided {
+		if j.names(e.finding, j.at.fault) || j.at.fault == house.DelayRunning && e.rested && e.finding == "none" {
+			return endedRight // a delay has run out once the minutes were counted
+		}
+		for _, f := range j.s().List() {
+			if j.names(e.finding, f) && !f.Condemns() {
+				return endedRight
+			}
+		}
+		return endedWrong
+	}
+	if j.count(j.left()) <= j.count(j.s()) {
+		return endedRight
+	}
+	return endedWide
+}
+
+// count is how many ends a set of faults comes to for this audience.
+func (j *judge) count(s house.FaultSet) int {
+	var seen [4]uint64
+	n := 0
+	for _, f := range s.List() {
+		k := j.stage.keys[j.w.who][f]
+		if seen[k/64]&(1<<(k%64)) == 0 {
+			seen[k/64] |= 1 << (k % 64)
+			n++
+		}
+	}
+	return n
+}
+
+// s is S(fault, draw): the faults whose intervals hold what this house shows on
+// every probe this caller may make.
+func (j *judge) s() house.FaultSet {
+	if j.bestOf {
+		return j.best
+	}
+	j.bestOf = true
+	j.best = j.act.candidates.Add(j.at.fault)
+	for _, id := range j.mayMake() {
+		if j.count(j.best) == 1 {
+			break
+		}
+		g := j.goals.list[id]
+		j.best = j.holds(j.best, id, j.v.at(id, g, NoSlip, false))
+	}
+	return j.best
+}
+
+// mayMake lists every probe this caller may make in this house.
+func (j *judge) mayMake() []goalID {
+	key := allowedKey{j.act, j.w.who, j.w.truth}
+	list, ok := j.allowed[key]
+	if !ok {
+		for _, g := range j.act.universe {
+			if house.Reach(j.w.who, j.w.truth, g.probe, g.setup) == house.NoCut {
+				list = append(list, j.goals.id(g))
+			}
+		}
+		j.allowed[key] = list
+	}
+	return list
+}
+
+// left are the faults that hold everything seen in the call.
+func (j *judge) left() house.FaultSet {
+	set := j.act.candidates.Add(j.at.fault)
+	for _, x := range j.w.seen {
+		set = j.holds(set, x.goal, x.shows)
+	}
+	return set
+}
+
+// holds keeps of a set the faults that may show x. The fault in the house stays
+// whatever the intervals say: it did show it.
+func (j *judge) holds(set house.FaultSet, id goalID, x shows) house.FaultSet {
+	c := j.column(id)
+	if x.unable || c == nil {
+		return set
+	}
+	g := j.goals.list[id]
+	at := forecast.AtAnswer(x.answer)
+	if !g.probe.IsLook() {
+		at = forecast.At(g.probe.Quantity, x.reading)
+	}
+	var out house.FaultSet
+	for r, f := range j.act.rows {
+		if set.Has(f) && (f == j.at.fault || c.Holds(r, at)) {
+			out = out.Add(f)
+		}
+	}
+	return out.Add(j.at.fault)
+}
+
+func (j *judge) column(id goalID) *forecast.Column {
+	key := columnKey{j.act, id}
+	c, ok := j.columns[key]
+	if !ok {
+		var err error
+		if c, err = j.act.column(j.goals.list[id]); err != nil && j.errs == nil {
+			j.errs = err
+		}
+		j.columns[key] = c
+	}
+	return c
+}
+
+// wide judges a call that stayed open wider than the probes allow.
+func (j *judge) wide(e *ending) {
+	t, who := j.tally, j.w.who
+	left, best := j.left(), j.s()
+	if e.side.kind == SlipUnable {
+		t.UnableWide++ // what is missing is what could not be made
+		return
+	}
+	t.Excess[who] += j.count(left) - j.count(best)
+	if e.because == "" {
+		t.Wider++
+		j.report(widerThanNeeded, e)
+		return
+	}
+	if !j.tells(e.because, left) {
+		t.Wider++
+		j.report(becauseUnproven, e)
+		return
+	}
+	t.Because[who]++
+	t.lean(e, who)
+}
+
+// tells reports whether a because names a probe that was not made in this call
+// and would leave fewer ends.
+func (j *judge) tells(because string, left house.FaultSet) bool {
+	n := j.count(left)
+	for _, g := range j.act.universe {
+		if !names(because, g.probe) {
+			continue
+		}
+		id := j.goals.id(g)
+		if !j.made(id) && j.count(j.holds(left, id, j.v.at(id, g, NoSlip, false))) < n {
+			return true
+		}
+	}
+	return false
+}
+
+func (j *judge) made(id goalID) bool {
+	for _, x := range j.w.seen {
+		if x.goal == id {
+			return true
+		}
+	}
+	return false
+}
+
+// marginVolts is what a reading keeps from a limit it must not cross, beside
+// the meter's own error.
+const marginVolts = 0.3
+
+// margin judges a reading just across a limit: where the call then ends at
+// something this house is not, the true reading must keep away from it.
+func (j *judge) margin(e *ending) {
+	if math.IsNaN(e.side.cut) || !j.shown || e.side.step.Kind != tree.MeasureStep || e.finding == house.Undecided ||
+		j.classify(e) != endedWrong {
+		return
+	}
+	q := e.side.step.Quantity
+	least := circuit.MeterAccuracy(q).Guard(e.side.truth)
+	if q != quantity.Resistance && q != quantity.Current {
+		least += marginVolts
+	}
+	away := math.Abs(e.side.truth - e.side.cut)
+	if q.Unit() == "V" {
+		j.tally.margin(away)
+	}
+	if away < least {
+		j.tally.Thin++
+		j.report(thinMargin, e)
+	}
+}

@@ -1,0 +1,216 @@
+package prove
+
+import (
+	"fmt"
+	"math/bits"
+	"slices"
+	"sort"
+	"strings"
+
+	"stepdown/engine/forecast"
+	"stepdown/engine/house"
+	"stepdown/engine/planner"
+	"stepdown/engine/session"
+	"stepdown/engine/source"
+	"stepdown/engine/tree"
+)
+
+// Prove runs every proof. Files are the trees' own, by the names problems give
+// them, so that a problem can show its line.
+func Prove(b *session.Book, f *forecast.Forecast, files map[string][]byte, o Options) (*Report, error) {
+	to := source.NewReporter()
+	for name, data := range files {
+		to.AddFile(name, data)
+	}
+	r := &Report{}
+	for _, t := range b.Trees.InOrder() {
+		if !wanted(o.Complaints, t.ID) {
+			continue
+		}
+		n := ProveBranches(t, to)
+		r.Trees++
+		r.Steps += len(t.Steps)
+		r.Branches.Steps += n.Steps
+		r.Branches.Branches += n.Branches
+		r.Branches.Cells += n.Cells
+	}
+	if len(o.Complaints) == 0 {
+		r.proveSafety(to, o.Workers)
+	}
+	p, err := newPhysics(b, f, o)
+	if err != nil {
+		return nil, err
+	}
+	t, err := p.run()
+	if err != nil {
+		return nil, err
+	}
+	r.Physics = &t.Tally
+	r.Matrix = p.proveForm(t, to)
+	p.tooOften(t, to)
+	r.coverage(p, t)
+	p.counterexamples(r, t, to)
+	r.Problems = to.Problems()
+	return r, nil
+}
+
+// proveSafety walks the planner: safety does not depend on any tree.
+func (r *Report) proveSafety(to *source.Reporter, workers int) {
+	got := WalkPlanner(planner.Planner{}, Spaces(true), workers)
+	r.Safety = &got
+	for _, u := range got.Unsafe {
+		unsafeStep.report(to, source.Pos{File: "planner"}, 1, "after: "+strings.Join(u.Path, ", "), "%s: %s", u.Space, u.Why)
+	}
+}
+
+// tooOften reports an audience whose calls lean on a because more than one time
+// in twenty, at the because they lean on most.
+func (p *physics) tooOften(t *tally, to *source.Reporter) {
+	const most = 20
+	for _, who := range p.options.Audiences {
+		if t.Because[who]*most <= t.shownCalls(who) {
+			continue
+		}
+		var at source.Pos
+		top := 0
+		for k, n := range t.leaning {
+			if k.who == who && (n > top || n == top && k.pos.Before(at)) {
+				at, top = k.pos, n
+			}
+		}
+		becauseTooOften.report(to, at, 1, "ask for the probe instead", "%d of %d calls of a %s end wider for a because, %d of them here",
+			t.Because[who], t.shownCalls(who), who, top)
+	}
+}
+
+// shownCalls are the calls as asked about something the house does show.
+func (t *tally) shownCalls(who house.Audience) int { return t.Shown[who] }
+
+// coverage lists the edges of the walked trees that no simulated call takes.
+func (r *Report) coverage(p *physics, t *tally) {
+	seen := map[*tree.Step]bool{}
+	for _, s := range p.stages {
+		for _, a := range s.acts {
+			for _, step := range reachable(a.tree) {
+				if seen[step] {
+					continue
+				}
+				seen[step] = true
+				r.edges(step, t.hits[step])
+			}
+		}
+	}
+	sort.Strings(r.Untaken)
+}
+
+func (r *Report) edges(s *tree.Step, taken uint64) {
+	for _, e := range s.Edges() {
+		bit := e.Branch
+		switch e.Kind {
+		case tree.ByOL:
+			bit = edgeOL
+		case tree.ByUnable:
+			bit = edgeUnable
+		}
+		r.Edges++
+		if taken&(1<<bit) == 0 {
+			r.Untaken = append(r.Untaken, s.String()+": "+e.Label)
+		}
+	}
+}
+
+// counterexamples reports what was missed, each kind once with its first call.
+func (p *physics) counterexamples(r *Report, t *tally, to *source.Reporter) {
+	var list []*miss
+	for _, m := range t.misses {
+		list = append(list, m)
+	}
+	slices.SortFunc(list, func(a, b *miss) int {
+		switch {
+		case a.pos != b.pos && a.pos.Before(b.pos):
+			return -1
+		case a.pos != b.pos:
+			return 1
+		}
+		return max(-1, min(1, strings.Compare(a.rule.Code, b.rule.Code)*4+a.first.compare(b.first)))
+	})
+	for _, m := range list {
+		before := to.Len()
+		m.rule.report(to, m.pos, 1, p.hint(m), "%s", m.text())
+		c := Counterexample{Code: m.rule.Code, Equipment: m.first.equipment, House: m.first.draw, Fault: m.fault,
+			Complaint: m.first.complaint, Audience: m.who, Slip: m.slipText(), Finding: m.finding, Best: m.best.List(), Left: m.left.List(), Count: m.count}
+		if replay, err := p.replay(m); err == nil {
+			c.Replay = replay
+		}
+		if to.Len() > before {
+			c.Problem = to.Last()
+		}
+		r.Calls = append(r.Calls, c)
+	}
+}
+
+func (m *miss) slipText() string {
+	switch s := m.end.side; {
+	case s.kind == NoSlip:
+		return ""
+	case s.fact != house.NoFact:
+		return "unable to say " + s.fact.String()
+	case s.kind == SlipUnable:
+		return "unable at " + s.step.String()
+	case s.kind == SlipWrong && s.step.Kind == tree.LookStep:
+		return fmt.Sprintf("wrong answer %s at %s", s.step.Look.AnswerID(s.said.answer), s.step)
+	case s.kind == SlipWrong:
+		return fmt.Sprintf("wrong reading %s at %s", s.step.Pairs[s.pair].Name, s.step)
+	default:
+		return s.kind.String()
+	}
+}
+
+// text says what went wrong in one line.
+func (m *miss) text() string {
+	where := fmt.Sprintf("%s on %s, %s, %s", m.fault, m.first.equipment, m.first.complaint, m.who)
+	if slip := m.slipText(); slip != "" {
+		where += ", " + slip
+	}
+	switch m.rule {
+	case thermostatCondemned:
+		return fmt.Sprintf("a good thermostat ends as %s: %s", m.finding, where)
+	case faultMissed:
+		return fmt.Sprintf("ends at %s: %s", m.finding, where)
+	case partBlamed:
+		return fmt.Sprintf("ends at %s on a house that does not show it: %s", m.finding, where)
+	case thinMargin:
+		return fmt.Sprintf("%s reads %.4g, too near to %.4g: %s", m.end.side.step.Pairs[m.end.side.pair].Name, m.end.side.truth, m.end.side.cut, where)
+	case becauseUnproven:
+		return fmt.Sprintf("the because names no probe that would narrow it: %s", where)
+	}
+	return fmt.Sprintf("stays open between %d, %d could be reached: %s", setSize(m.left), setSize(m.best), where)
+}
+
+func setSize(s house.FaultSet) int { return bits.OnesCount64(s[0]) + bits.OnesCount64(s[1]) }
+
+func (p *physics) hint(m *miss) string {
+	h := fmt.Sprintf("house %d of %s, base %s, meter %s", m.first.draw, m.first.equipment, m.first.caller.truth.Base, m.first.caller.truth.Meter)
+	if m.first.caller.known.Equipment == house.NoEquipment {
+		h += ", equipment not known"
+	}
+	if m.count > 1 {
+		h += fmt.Sprintf("; %d calls like it", m.count)
+	}
+	if !m.left.Empty() {
+		h += "; left " + wordsOf(m.left.Minus(m.best)) + " beside " + wordsOf(m.best)
+	}
+	return h
+}
+
+func wordsOf(s house.FaultSet) string {
+	var out []string
+	for _, f := range s.List() {
+		out = append(out, f.String())
+	}
+	const most = 8
+	if len(out) > most {
+		out = append(out[:most], fmt.Sprintf("and %d more", len(out)-most))
+	}
+	return strings.Join(out, " ")
+}

@@ -1,0 +1,54 @@
+package prove
+
+import (
+	"stepdown/engine/house"
+	"stepdown/engine/source"
+)
+
+// Report is what was proven, and what was found wrong.
+type Report struct {
+	Problems source.Problems `json:"-"`
+	Calls    []Counterexample
+
+	Trees    int
+	Steps    int
+	Branches BranchCount
+	Safety   *SafetyReport
+	Physics  *Tally
+	Cost     []CostRow
+	Matrix   []MatrixRow
+	Edges    int      // of the trees walked
+	Untaken  []string // edges no simulated call takes
+}
+
+// Counterexample is a call that ended where it should not have.
+type Counterexample struct {
+	Problem   source.Problem `json:"-"`
+	Code      string
+	Equipment house.Equipment
+	House     int // 0 is the nominal one, then the corners, then the seeded draws
+	Fault     house.Fault
+	Complaint house.Complaint
+	Audience  house.Audience
+	Slip      string
+	Finding   house.Finding
+	Best      []house.Fault // what every allowed probe together leaves
+	Left      []house.Fault // what the call left, where it stayed open
+	Count     int           // calls of this kind
+	Replay    Replay
+}
+
+// MatrixRow is the complaints one fault shows on one equipment, on some house
+// at least.
+type MatrixRow struct {
+	Equipment  house.Equipment
+	Fault      house.Fault
+	Complaints []house.Complaint
+}
+
+// CostRow is what the calls of one complaint cost one audience on one
+// equipment, on the nominal house.
+type CostRow struct {
+	Complaint house.Complaint
+	Equipment house.Equipment
+}

@@ -1,0 +1,277 @@
+package prove
+
+import (
+	"fmt"
+	"math/rand/v2"
+
+	"stepdown/engine/circuit"
+	"stepdown/engine/forecast"
+	"stepdown/engine/house"
+	"stepdown/engine/tree"
+)
+
+// stage is one equipment with the houses that stand for it and the complaints
+// people may call about.
+type stage struct {
+	eq       *circuit.Equipment
+	draws    []circuit.Draw // the nominal house, the corners, then seeded draws
+	acts     []*act
+	keys     [3][]int32 // by audience and fault: faults of one key need not be told apart
+	findings [3]map[house.Finding]int32
+}
+
+// act is one complaint on one equipment: what shows it, and what every fault
+// may show on any probe once it was played.
+type act struct {
+	tree   *tree.Tree
+	setups []house.Setup // of the symptoms; played, they are the history
+	looks  []goal
+	shows  [][]house.Answer
+	sheet  *forecast.Sheet
+	// candidates are the faults that may show the symptom on this equipment, and
+	// none, delay-running and stat-setting.
+	candidates house.FaultSet
+	rows       []house.Fault
+	picked     []bool // rows of candidates
+	universe   []goal
+	together   map[house.Setup][]forecast.Goal // the universe, by setup
+}
+
+// alwaysCandidates explain any complaint: it works when asked, it waits, or it
+// is set so.
+var alwaysCandidates = []house.Fault{house.None, house.DelayRunning, house.StatSetting}
+
+// newStage draws the houses of an equipment. Corners are an orthogonal array of
+// strength two over every number and choice; n seeded draws follow.
+func newStage(lib *tree.Library, f *forecast.Forecast, e house.Equipment, n int, seed uint64, only []house.Complaint) *stage {
+	eq := f.Catalog().Equipment(e)
+	s := &stage{eq: eq, draws: []circuit.Draw{eq.Nominal()}}
+	s.draws = append(s.draws, eq.Corners()...)
+	rng := rand.New(rand.NewPCG(seed, uint64(e)))
+	for range n {
+		s.draws = append(s.draws, eq.Sample(rng, 1))
+	}
+	for i := range s.draws {
+		// The meter's own error is what margins are held against.
+		s.draws[i].MeterGain, s.draws[i].MeterOffset = 0, 0
+	}
+	for _, t := range lib.InOrder() {
+		if startsCalls(t) && fitsEquipment(t, e) && wanted(only, t.ID) {
+			s.acts = append(s.acts, newAct(t, eq))
+		}
+	}
+	s.number(lib)
+	return s
+}
+
+// startsCalls reports whether people may call about the tree's complaint.
+func startsCalls(t *tree.Tree) bool {
+	for _, s := range t.Symptoms {
+		if s.Look != house.NoLook {
+			return true
+		}
+	}
+	return false
+}
+
+func fitsEquipment(t *tree.Tree, e house.Equipment) bool {
+	for _, f := range t.Fits {
+		if f == e {
+			return true
+		}
+	}
+	return false
+}
+
+func wanted(only []house.Complaint, c house.Complaint) bool {
+	if len(only) == 0 {
+		return true
+	}
+	for _, o := range only {
+		if o == c {
+			return true
+		}
+	}
+	return false
+}
+
+func newAct(t *tree.Tree, eq *circuit.Equipment) *act {
+	a := &act{tree: t, setups: symptomSetups(t), together: map[house.Setup][]forecast.Goal{}}
+	for i, s := range t.Symptoms {
+		if s.Look == house.NoLook {
+			continue
+		}
+		p := house.LookAt(s.Look)
+		p.At = eq.ID.Where(p.At)
+		setup := a.setups[i]
+		setup.CoverIndoor = setup.CoverIndoor || p.At == house.AtIndoor
+		setup.CoverOutdoor = setup.CoverOutdoor || p.At == house.AtOutdoor
+		a.looks = append(a.looks, goal{setup, p})
+		a.shows = append(a.shows, s.Shows)
+	}
+	known := map[goal]bool{}
+	add := func(g goal) {
+		if k := g.key(); !known[k] {
+			known[k] = true
+			a.universe = append(a.universe, g)
+			a.together[k.setup] = append(a.together[k.setup], forecast.Goal{Setup: g.setup, Probe: g.probe})
+		}
+	}
+	for _, g := range forecast.Goals(eq) {
+		add(goal{g.Setup, g.Probe})
+	}
+	for _, s := range reachable(t) {
+		for _, p := range probesOf(s, eq.ID) {
+			add(goal{s.Resolve(house.DefaultSetup()), p})
+		}
+	}
+	return a
+}
+
+// reachable lists the steps a call about t can come to, in a fixed order.
+func reachable(t *tree.Tree) []*tree.Step {
+	var out []*tree.Step
+	seen := map[*tree.Tree]bool{t: true}
+	for queue := []*tree.Tree{t}; len(queue) > 0; queue = queue[1:] {
+		g := queue[0].Graph()
+		out = append(out, g.Steps...)
+		for _, next := range g.Trees {
+			if !seen[next] {
+				seen[next] = true
+				queue = append(queue, next)
+			}
+		}
+	}
+	return out
+}
+
+// shown reports whether a house shows the complaint.
+func (a *act) shown(v *values, goals *goalBook) bool {
+	for i, g := range a.looks {
+		x := v.at(goals.id(g), g, NoSlip, false)
+		if !x.unable && hasAnswer(a.shows[i], x.answer) {
+			return true
+		}
+	}
+	return false
+}
+
+func hasAnswer(list []house.Answer, a house.Answer) bool {
+	for _, x := range list {
+		if x == a {
+			return true
+		}
+	}
+	return false
+}
+
+// open makes the table of what every fault may show.
+func (a *act) open(f *forecast.Forecast, e house.Equipment) error {
+	symptom := house.DefaultSetup()
+	if len(a.setups) > 0 {
+		symptom = a.setups[len(a.setups)-1]
+	}
+	sheet, err := f.Sheet(forecast.Kind{Equipment: e, Symptom: symptom})
+	if err != nil {
+		return fmt.Errorf("the forecast of %s for %s: %w", a.tree.ID, e, err)
+	}
+	a.sheet, a.rows = sheet, sheet.Rows()
+	for _, fault := range alwaysCandidates {
+		a.candidates = a.candidates.Add(fault)
+	}
+	for i, g := range a.looks {
+		columns, err := sheet.Columns(nil, forecast.Goal{Setup: g.setup, Probe: g.probe})
+		if err != nil {
+			return err
+		}
+		for r, fault := range a.rows {
+			for _, answer := range a.shows[i] {
+				if columns[0].Holds(r, forecast.AtAnswer(answer)) {
+					a.candidates = a.candidates.Add(fault)
+				}
+			}
+		}
+	}
+	a.picked = make([]bool, len(a.rows))
+	for r, fault := range a.rows {
+		a.picked[r] = a.candidates.Has(fault)
+	}
+	return nil
+}
+
+// column is what the candidates may show on a probe. Probes of one setup are
+// worked out together.
+func (a *act) column(g goal) (*forecast.Column, error) {
+	this := forecast.Goal{Setup: g.setup, Probe: g.probe}
+	all := append([]forecast.Goal{this}, a.together[g.key().setup]...)
+	columns, err := a.sheet.Columns(a.picked, all...)
+	if err != nil {
+		return nil, err
+	}
+	return columns[0], nil
+}
+
+// number gives each fault the key of what a call should come to: its finding
+// for a technician, for the others what they are told to do: verdict and parts.
+func (s *stage) number(lib *tree.Library) {
+	for _, who := range house.Audiences() {
+		ids := map[string]int32{}
+		s.findings[who] = map[house.Finding]int32{}
+		key := func(f house.Finding) int32 {
+			text := string(f)
+			if t := lib.Finding(f); who != house.Tech && t != nil {
+				text = fmt.Sprint(t.Verdict(who), t.Parts)
+			}
+			if _, ok := ids[text]; !ok {
+				ids[text] = int32(len(ids))
+			}
+			return ids[text]
+		}
+		for _, f := range house.Findings() {
+			s.findings[who][f] = key(f)
+		}
+		for _, f := range house.Faults() {
+			for int(f) >= len(s.keys[who]) {
+				s.keys[who] = append(s.keys[who], 0)
+			}
+			s.keys[who][f] = key(house.FindingOf(f, s.eq.ID))
+		}
+	}
+}
+
+// profile is what a caller knows of the house, and what the call starts with.
+type profile struct {
+	truth, known house.Facts
+}
+
+// profiles are the callers of one house: the kinds of base and meter there are,
+// and whether anybody knows the equipment. The nominal house has all of them;
+// the others take them in turn, so that each is met on many houses.
+func profiles(d circuit.Draw, n int, who house.Audience) []profile {
+	var out []profile
+	bases := []house.Base{house.BaseExposed, house.BaseCovered}
+	meters := []house.Meter{house.MeterBoth, house.MeterHighImpedance, house.MeterNone}
+	switch who {
+	case house.Tech:
+		meters = meters[:2]
+	case house.Dispatcher:
+		bases, meters = bases[1:], meters[2:]
+	}
+	for _, unknown := range []bool{false, true} {
+		for _, b := range bases {
+			for _, m := range meters {
+				f := d.Facts()
+				f.Base, f.Meter = b, m
+				if unknown {
+					f.Equipment = house.NoEquipment
+				}
+				out = append(out, profile{truth: f, known: house.Facts{Equipment: f.Equipment, EquipmentAsked: true}})
+			}
+		}
+	}
+	if n == 0 {
+		return out
+	}
+	// An odd step goes through all of them whatever their number.
+	return out[n*5%len(out):][:1]
+}

@@ -1,0 +1,164 @@
+package prove
+
+import (
+	"stepdown/engine/circuit"
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+)
+
+// values is what one house shows, each probe worked out when it is first asked
+// for: as it is, and as it is when the call is not made, the delay runs or the
+// mode is wrong. It serves one goroutine.
+type values struct {
+	bench  *circuit.Bench
+	fault  house.Fault
+	setups []house.Setup // of the symptom
+	worlds [worldCount]showing
+}
+
+// The worlds a caller may be in without knowing.
+const (
+	worldPlain = iota
+	worldNoCall
+	worldDelay
+	worldMode
+	worldRested // a delay that was the fault has run out
+	worldCount
+)
+
+// showing is one of them: the house with its history, and what it has shown.
+type showing struct {
+	house *circuit.House
+	ready bool // its history is played
+	dead  bool // there is no such house
+	kept  []kept
+	stamp int32
+}
+
+type kept struct {
+	stamp int32
+	shows
+}
+
+// worldOf is the world a slip puts the caller in. A compressor delay runs out
+// once its minutes are counted.
+func (v *values) worldOf(k SlipKind, rested bool) int {
+	switch {
+	case rested && k == SlipDelay:
+		k = NoSlip
+	case rested && v.fault == house.DelayRunning && (k == NoSlip || k == SlipUnable || k == SlipWrong || k == SlipDC || k == SlipDeadLead):
+		v.ready(worldRested, NoSlip)
+		return worldRested
+	}
+	switch k {
+	case SlipNoCall:
+		return worldNoCall
+	case SlipDelay:
+		return worldDelay
+	case SlipMode:
+		return worldMode
+	}
+	return worldPlain
+}
+
+// become puts a fault into the house; false where it does not fit.
+func (v *values) become(f house.Fault) bool {
+	v.fault = f
+	for i := range v.worlds {
+		w := &v.worlds[i]
+		if w.house == nil {
+			h, err := v.bench.House()
+			if err != nil {
+				return false
+			}
+			w.house = h
+		}
+		w.ready, w.dead = false, false
+		w.stamp++
+	}
+	return v.worlds[worldPlain].house.Become(f) == nil
+}
+
+// symptom forgets the history and plays the setups of a complaint's symptom.
+func (v *values) symptom(setups []house.Setup) {
+	for i := range v.worlds {
+		w := &v.worlds[i]
+		w.ready, w.dead = false, false
+		w.stamp++
+	}
+	v.setups = setups
+	v.play(worldPlain, NoSlip)
+}
+
+// ready prepares the world of a slip; false where it is none for this house.
+func (v *values) ready(world int, k SlipKind) bool {
+	w := &v.worlds[world]
+	if w.ready {
+		return !w.dead
+	}
+	w.ready = true
+	switch {
+	case world == worldDelay && v.fault == house.DelayRunning:
+		w.dead = true
+	case world == worldRested:
+		w.dead = w.house.Become(house.None) != nil
+	case world == worldDelay:
+		w.dead = w.house.Become(v.fault, house.DelayRunning) != nil
+	default:
+		w.dead = w.house.Become(v.fault) != nil
+	}
+	if !w.dead {
+		v.play(world, k)
+	}
+	return !w.dead
+}
+
+func (v *values) play(world int, k SlipKind) {
+	w := &v.worlds[world]
+	w.ready = true
+	w.house.Reset()
+	for _, s := range v.setups {
+		if w.house.Play(Slip{Kind: k}.bend(s)) != nil {
+			w.dead = true
+		}
+	}
+}
+
+// at is what a probe shows to a caller with a slip.
+func (v *values) at(id goalID, g goal, k SlipKind, rested bool) shows {
+	w := &v.worlds[v.worldOf(k, rested)]
+	for int(id) >= len(w.kept) {
+		w.kept = append(w.kept, make([]kept, 64)...)
+	}
+	x := &w.kept[id]
+	if x.stamp != w.stamp {
+		x.stamp, x.shows = w.stamp, w.show(g, k)
+	}
+	if k == SlipDC || k == SlipDeadLead {
+		out := x.shows
+		if !out.unable && !g.probe.IsLook() {
+			out.reading = Slip{Kind: k}.misread(g.probe.Quantity, out.reading)
+		}
+		return out
+	}
+	return x.shows
+}
+
+func (w *showing) show(g goal, k SlipKind) shows {
+	setup := Slip{Kind: k}.bend(g.setup)
+	if g.probe.IsLook() {
+		a, err := w.house.Look(setup, g.probe.Look)
+		return shows{answer: a, unable: err != nil}
+	}
+	r, err := w.house.Read(setup, g.probe)
+	if err != nil {
+		return shows{reading: quantity.Reading{Missing: true}, unable: true}
+	}
+	return shows{reading: r}
+}
+
+// slip prepares what a slip shows; false where it is none for this house.
+func (v *values) slip(k SlipKind) bool {
+	world := v.worldOf(k, false)
+	return v.ready(world, k)
+}

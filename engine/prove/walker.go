@@ -1,0 +1,371 @@
+package prove
+
+import (
+	"stepdown/engine/house"
+	"stepdown/engine/planner"
+	"stepdown/engine/quantity"
+	"stepdown/engine/tree"
+)
+
+// walker follows calls through the trees on one house at a time. It does what
+// the conversation does, and nothing else, on numbers in place of texts; the
+// tests hold it against whole conversations. From each step of a call that
+// goes as asked it also follows what would come of being unable there, and of
+// each wrong answer. It serves one goroutine.
+type walker struct {
+	*atlas
+	lib   *tree.Library
+	envs  map[*tree.Tree]*tree.Env
+	cuts  map[*tree.Name][]quantity.Reading // one reading for each part of its range
+	limit map[*tree.Name][]float64
+	guard float64 // V, beyond control_max before a reading is too high
+
+	// The house.
+	values *values
+	truth  house.Facts // what the caller knows of it
+
+	// The call.
+	seen  []seen
+	asked []*tree.Step
+	ends  func(*ending)
+	hits  map[*tree.Step]uint64 // edges taken: branches by number, then OL and unable
+}
+
+// batchUsual is the room kept for a batch without asking for memory; a larger
+// one is no mistake.
+const batchUsual = 8
+
+// seen is one probe made in the call.
+type seen struct {
+	goal goalID
+	shows
+}
+
+// shows is what a probe shows: a reading or an answer, or that it cannot be
+// made.
+type shows struct {
+	reading quantity.Reading
+	answer  house.Answer
+	unable  bool
+}
+
+// place is where a call stands.
+type place struct {
+	step     *tree.Step
+	state    int32
+	facts    int32
+	rested   bool // five minutes were counted
+	openFrom *tree.Step
+	side     deviation // what was done otherwise than asked; none on the main way
+}
+
+// deviation is the one thing that was done otherwise than asked.
+type deviation struct {
+	kind  SlipKind
+	step  *tree.Step
+	nth   int // how many steps of the same name were asked before
+	pair  int
+	said  shows
+	fact  house.Fact
+	cut   float64 // the constant that a wrong reading is across, nearest to the truth
+	truth float64
+}
+
+// ending is where a call comes to.
+type ending struct {
+	finding  house.Finding
+	last     *tree.Step // the step that ended it
+	target   tree.Target
+	because  string // what the last step or branch says for its width
+	openFrom *tree.Step
+	rested   bool
+	side     deviation
+}
+
+// call follows one call about the tree t from its start.
+func (w *walker) call(t *tree.Tree, known house.Facts, slip SlipKind) {
+	w.seen, w.asked = w.seen[:0], w.asked[:0]
+	w.follow(place{step: t.First, state: w.state(planner.Start()), facts: w.factsID(known), side: deviation{kind: slip}})
+}
+
+// follow goes on from a place to the end of the call.
+func (w *walker) follow(p place) {
+	for p.step != nil {
+		p = w.move(p)
+	}
+}
+
+// move makes one move in the tree. Where it returns no step the call has ended.
+func (w *walker) move(p place) place {
+	if p.step.Kind == tree.AskStep {
+		return w.ask(p)
+	}
+	a := w.arrive(p.step, p.state, p.facts)
+	switch {
+	case a.fact != house.NoFact:
+		p.state = a.state
+		return w.learn(p, a.fact)
+	case a.cut:
+		p.state = a.state
+		return w.cut(p)
+	}
+	if w.recall(p.step, a.wants) {
+		return w.decide(p)
+	}
+	p.state, p.rested = a.state, p.rested || a.rests
+	if a.refuse {
+		return w.cut(p)
+	}
+	return w.probe(p, a)
+}
+
+// ask runs a step about the house.
+func (w *walker) ask(p place) place {
+	f := w.facts[p.facts]
+	if !f.Known(p.step.Fact) {
+		return w.learn(p, p.step.Fact)
+	}
+	t, branch, err := p.step.Choose(f.Answer(p.step.Fact))
+	if err != nil {
+		return w.cut(p)
+	}
+	w.hit(p.step, branch)
+	return w.decided(p, t, p.step.Branches[branch].Because)
+}
+
+// The edges of a step that are no branch.
+const (
+	edgeOL     = 62
+	edgeUnable = 63
+)
+
+func (w *walker) hit(s *tree.Step, edge int) {
+	if w.hits != nil {
+		w.hits[s] |= 1 << edge
+	}
+}
+
+// learn asks a house fact; the caller knows it, or on a side way does not.
+func (w *walker) learn(p place, f house.Fact) place {
+	if p.side.kind == NoSlip {
+		other := p
+		other.side = deviation{kind: SlipUnable, step: p.step, fact: f}
+		other.facts = w.factsID(unknown(w.facts[p.facts], f))
+		w.aside(other)
+	}
+	known, err := w.facts[p.facts].Set(f, w.truth.Answer(f))
+	if err != nil {
+		known = unknown(w.facts[p.facts], f)
+	}
+	p.facts = w.factsID(known)
+	return p
+}
+
+// unknown takes "cannot say" as unknown; a meter nobody can name is no meter.
+func unknown(f house.Facts, k house.Fact) house.Facts {
+	if k == house.FactMeter {
+		f.Meter = house.MeterNone
+		return f
+	}
+	if got, err := f.Set(k, "unknown"); err == nil {
+		return got
+	}
+	return f
+}
+
+// aside follows a side way to its end and comes back.
+func (w *walker) aside(p place) {
+	seen, asked := len(w.seen), len(w.asked)
+	w.follow(p)
+	w.seen, w.asked = w.seen[:seen], w.asked[:asked]
+}
+
+// nth counts the steps of the same name that were asked before.
+func (w *walker) nth(s *tree.Step) int {
+	n := 0
+	for _, other := range w.asked {
+		if other.ID == s.ID {
+			n++
+		}
+	}
+	return n
+}
+
+// recall answers a step from what was seen in the same setup.
+func (w *walker) recall(s *tree.Step, wants []goalID) bool {
+	env := w.env(s.Tree)
+	var room [batchUsual]shows
+	found := room[:0]
+next:
+	for _, g := range wants {
+		for i := len(w.seen) - 1; i >= 0; i-- {
+			if w.seen[i].goal == g {
+				found = append(found, w.seen[i].shows)
+				continue next
+			}
+		}
+		return false
+	}
+	for i, x := range found {
+		w.put(env, s, i, x)
+	}
+	return true
+}
+
+func (w *walker) env(t *tree.Tree) *tree.Env {
+	e := w.envs[t]
+	if e == nil {
+		e = t.NewEnv()
+		w.envs[t] = e
+	}
+	return e
+}
+
+// put gives the tree what a step showed.
+func (w *walker) put(env *tree.Env, s *tree.Step, pair int, x shows) {
+	if s.Kind == tree.LookStep {
+		_ = env.See(s, x.answer)
+		return
+	}
+	_ = env.ReadPair(s, pair, x.reading)
+}
+
+// probe makes the step's probes, all of a batch, and takes its edge.
+func (w *walker) probe(p place, a *arrival) place {
+	if p.side.kind == NoSlip {
+		w.deviate(p, a)
+		w.asked = append(w.asked, p.step)
+	}
+	var room [batchUsual]shows
+	said := room[:0]
+	for i := range a.goals {
+		said = append(said, w.values.at(a.ids[i], a.goals[i], p.side.kind, p.rested))
+	}
+	return w.answer(p, a, said)
+}
+
+// answer takes what a batch showed.
+func (w *walker) answer(p place, a *arrival, said []shows) place {
+	env := w.env(p.step.Tree)
+	var high house.Finding
+	missing := 0
+	for i, x := range said {
+		if x.unable {
+			missing++
+			continue
+		}
+		w.seen = append(w.seen, seen{a.ids[i], x})
+		w.put(env, p.step, i, x)
+		if h := w.tooHigh(a.goals[i].probe, x, w.facts[p.facts].Equipment); h != "" && high != house.LineVoltageCrossed {
+			high = h
+		}
+	}
+	if a.moves {
+		p.state = w.moved(p.state, a, said)
+	}
+	switch {
+	case high != "":
+		return w.end(p, high, tree.Target{Pos: p.step.Pos}, "")
+	case missing > 0:
+		return w.cut(p)
+	}
+	return w.decide(p)
+}
+
+// moved is the planner's state once it has heard what the probes showed.
+func (w *walker) moved(state int32, a *arrival, said []shows) int32 {
+	s := w.states[state]
+	for i, x := range said {
+		switch p := a.goals[i].probe; {
+		case x.unable:
+		case p.IsLook():
+			s = s.Saw(p.Look, x.answer)
+		default:
+			s = s.Read(p, x.reading)
+		}
+	}
+	return w.state(s)
+}
+
+// A control reading over 30 V and the meter's guard band is too high; over
+// 50 V the circuit is crossed with the line.
+const (
+	controlMaxVolts = 30.0
+	crossedVolts    = 50.0
+)
+
+func (w *walker) tooHigh(p house.Probe, x shows, e house.Equipment) house.Finding {
+	if p.IsLook() || p.LineClass() || p.Quantity != quantity.ACVolts && p.Quantity != quantity.LowZVolts ||
+		!e.SameWinding(p.Red, p.Black) {
+		return ""
+	}
+	switch {
+	case x.reading.Value > crossedVolts:
+		return house.LineVoltageCrossed
+	case x.reading.Value > controlMaxVolts+w.guard:
+		return house.ControlVoltageHigh
+	}
+	return ""
+}
+
+// decide takes the edge for what the step showed.
+func (w *walker) decide(p place) place {
+	t, branch, err := p.step.Decide(w.env(p.step.Tree))
+	if err != nil || branch == tree.BranchUnable {
+		return w.cut(p)
+	}
+	because := ""
+	if branch >= 0 {
+		because = p.step.Branches[branch].Because
+		w.hit(p.step, branch)
+	} else {
+		w.hit(p.step, edgeOL)
+	}
+	return w.decided(p, t, because)
+}
+
+func (w *walker) decided(p place, t tree.Target, because string) place {
+	p.openFrom = nil
+	return w.take(p, t, because)
+}
+
+// cut takes the step's unable edge.
+func (w *walker) cut(p place) place {
+	if p.openFrom == nil {
+		p.openFrom = p.step
+	}
+	w.hit(p.step, edgeUnable)
+	if p.step.Unable.Kind == tree.NoTarget {
+		return w.end(p, house.Undecided, tree.Target{Pos: p.step.Pos}, "")
+	}
+	return w.take(p, p.step.Unable, "")
+}
+
+func (w *walker) take(p place, t tree.Target, because string) place {
+	if t.Kind == tree.ToFinding {
+		return w.end(p, t.Finding, t, because)
+	}
+	p.step = t.Next()
+	return p
+}
+
+func (w *walker) end(p place, f house.Finding, t tree.Target, because string) place {
+	if because == "" {
+		because = p.step.Because
+	}
+	w.ends(&ending{finding: f, last: p.step, target: t, because: because, openFrom: p.openFrom, rested: p.rested, side: p.side})
+	return place{}
+}
+
+// newWalker is a walker of one audience over a library.
+func newWalker(lib *tree.Library, who house.Audience, goals *goalBook, v *values) *walker {
+	w := &walker{atlas: newAtlas(lib, who, goals), lib: lib, envs: map[*tree.Tree]*tree.Env{}, cuts: map[*tree.Name][]quantity.Reading{},
+		limit: map[*tree.Name][]float64{}, guard: guardVolts, values: v}
+	if l, ok := lib.Limits["meter_guard"]; ok {
+		w.guard = l.Value
+	}
+	return w
+}
+
+// guardVolts is a meter's error near 30 V where the limits do not give it.
+const guardVolts = 0.6
