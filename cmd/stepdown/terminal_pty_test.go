@@ -146,7 +146,7 @@ func (y *tty) look() string {
 }
 
 // patience is how long a screen is waited for; a machine under load is slow.
-const patience = 8 * time.Second
+const patience = 20 * time.Second
 
 // until waits for words on the screen.
 func (y *tty) until(words string) string {
