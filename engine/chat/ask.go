@@ -194,6 +194,8 @@ func (c *Chat) row() (lead, painted, name string) {
 		return lead, painted, source.Clean(p.Name)
 	case q.Ask != nil && q.Ask.Kind == session.AskText:
 		return "", "", ""
+	case q.Ask != nil && q.Ask.Kind == session.AskLook:
+		return "", "", q.Ask.Look.String()
 	case q.Ask != nil:
 		return "", "", source.Clean(q.Ask.Step)
 	case q.Do != nil:

@@ -2,6 +2,7 @@ package chat
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stepdown/engine/house"
@@ -21,48 +22,47 @@ var verdictWords = map[house.Verdict]string{
 	house.VerdictWorks:      "it works as asked",
 }
 
-// finding gives the end of a call: a ticket to a dispatcher, else the part,
-// the evidence, what to do and how to confirm it.
+// finding gives the end of a call: a ticket to a dispatcher, what to do and
+// say to a homeowner, the part and its evidence to a technician.
 func (c *Chat) finding(f *session.FindingEffect) []string {
 	if c.talk.Audience() == house.Dispatcher {
 		return c.ticket(f)
 	}
-	out := append(c.gap(), c.title1(f)...)
+	out := append(c.gap(), c.verdict(f)...)
 	for _, t := range f.Text {
 		out = append(out, wrap(t, "    ", c.Style.column())...)
 	}
 	if line := thermostatLine(f); line != "" {
 		out = append(out, wrap(line, "    ", c.Style.column())...)
 	}
-	out = append(out, c.section("Seen", c.evidence(f.Evidence))...)
+	if c.talk.Audience() == house.Homeowner {
+		out = append(out, c.numbered("Do", f.Do)...)
+		out = append(out, c.section("Then", oneOf(f.Confirm))...)
+		return append(out, c.bullets("Tell the technician", append(slices.Clone(f.Tell), c.evidence(f.Evidence)...))...)
+	}
+	out = append(out, c.bullets("Seen", c.evidence(f.Evidence))...)
 	if len(f.Faults) > 1 {
-		out = append(out, c.section("Still possible", c.faultTitles(f.Faults))...)
+		out = append(out, c.bullets("Still possible", c.faultTitles(f.Faults))...)
 	}
 	out = append(out, c.numbered("Do", f.Do)...)
-	if c.talk.Audience() == house.Homeowner {
-		out = append(out, c.section("Tell the technician", f.Tell)...)
-	}
 	out = append(out, c.section("Confirm", oneOf(f.Confirm))...)
 	out = append(out, c.section("Commonly from", oneOf(f.Commonly))...)
-	return append(out, c.section("Parts", oneOf(strings.Join(f.Parts, ", ")))...)
+	return append(out, c.section("Parts", oneOf(some(f.Parts, partsMost, ", ")))...)
 }
 
-func (c *Chat) title1(f *session.FindingEffect) []string {
-	paint := c.paint.good
-	if f.Verdict == house.VerdictEmergency || f.Verdict == house.VerdictCallAPro {
+// verdict is the head of a finding: what it is, and what sort of end.
+func (c *Chat) verdict(f *session.FindingEffect) []string {
+	word, paint := "FOUND", c.paint.good
+	switch {
+	case f.Verdict == house.VerdictEmergency:
+		word, paint = "EMERGENCY", c.paint.bad
+	case f.Verdict == house.VerdictUndecided, f.ID == house.Undecided:
+		word, paint = "NOT DECIDED", c.paint.warn
+	case f.Verdict == house.VerdictCallAPro:
 		paint = c.paint.bad
-	} else if f.Verdict == house.VerdictUndecided {
-		paint = c.paint.warn
-	}
-	word := "FOUND"
-	switch f.Verdict {
-	case house.VerdictUndecided:
-		word = "NOT DECIDED"
-	case house.VerdictEmergency:
-		word = "EMERGENCY"
 	}
 	out := c.marked(word+" ", source.Clean(titleOf(f)), paint)
-	if words := verdictWords[f.Verdict]; word == "FOUND" && words != "" {
+	if words := verdictWords[f.Verdict]; !strings.EqualFold(word, words) && words != "" {
 		out = append(out, wrap("Verdict: "+words+odds(f), "    ", c.Style.column())...)
 	}
 	return out
@@ -85,7 +85,7 @@ func titleOf(f *session.FindingEffect) string {
 // thermostatLine says what the call means for the thermostat, the part most
 // often changed for nothing.
 func thermostatLine(f *session.FindingEffect) string {
-	if f.Condemns || len(f.Faults) == 0 || f.Faults[0] == house.None {
+	if f.Condemns || len(f.Faults) == 0 || len(f.Faults) == 1 && f.Faults[0] == house.None {
 		return ""
 	}
 	for _, fault := range f.Faults {
@@ -136,6 +136,18 @@ func (c *Chat) section(head string, lines []string) []string {
 	return out
 }
 
+// bullets is a heading and its lines, each marked.
+func (c *Chat) bullets(head string, lines []string) []string {
+	if len(lines) == 0 {
+		return nil
+	}
+	out := []string{"  " + c.paint.head(head)}
+	for _, l := range lines {
+		out = append(out, wrap(l, "    "+c.marks.bullet+" ", c.Style.column())...)
+	}
+	return out
+}
+
 func (c *Chat) numbered(head string, lines []string) []string {
 	if len(lines) == 0 {
 		return nil
@@ -150,9 +162,23 @@ func (c *Chat) numbered(head string, lines []string) []string {
 func (c *Chat) faultTitles(faults []house.Fault) []string {
 	out := make([]string, len(faults))
 	for i, f := range faults {
-		out[i] = c.marks.bullet + " " + c.title(f)
+		out[i] = c.title(f)
 	}
-	return out
+	return strings.Split(some(out, faultsMost, "\n"), "\n")
+}
+
+// What a finding lists at most: more is a wall of text.
+const (
+	faultsMost = 10
+	partsMost  = 12
+)
+
+// some joins words, the first of many, with how many are left out.
+func some(words []string, most int, by string) string {
+	if len(words) > most+1 {
+		words = append(slices.Clone(words[:most]), fmt.Sprintf("and %d more", len(words)-most))
+	}
+	return strings.Join(words, by)
 }
 
 func oneOf(line string) []string {

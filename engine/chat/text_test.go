@@ -1,6 +1,7 @@
 package chat_test
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 	"testing"
@@ -59,7 +60,7 @@ func TestLook(t *testing.T) {
     R has power at the board and Y does not get it, though the thermostat calls.
     The thermostat is not the failed part: do not replace it.
   Seen
-    Y to C at the indoor unit: 0.1 V
+    • Y to C at the indoor unit: 0.1 V
   Do
     1. Use a spare conductor for Y, or pull a new cable.
     2. Land it at both ends.
@@ -219,6 +220,48 @@ func TestTicketShort(t *testing.T) {
     skills   low-voltage wiring
   The call is over.
 `)
+}
+
+// A homeowner is told first what to do, then what to say.
+func TestHomeownerFinding(t *testing.T) {
+	f := *openY.Finding
+	f.ID, f.Title, f.Verdict = house.Undecided, "More than one cause is left", house.VerdictCallAPro
+	f.Text, f.Faults = []string{"What you saw fits several causes."}, house.Faults()
+	f.Do, f.Tell, f.Confirm = []string{"Call a licensed technician.", "Leave the thermostat on OFF until they come."}, []string{"When it stopped."}, "Cool air comes."
+	s := asks(display, session.Effect{Finding: &f})
+	s.who = house.Homeowner
+	same(t, begun(s, chat.Options{Style: chat.Style{ASCII: true, Plain: true}}).OneShot("lit"), `
+  NOT DECIDED More than one cause is left
+    Verdict: call a licensed technician
+    What you saw fits several causes.
+    The thermostat is not shown to have failed: do not replace it on this.
+  Do
+    1. Call a licensed technician.
+    2. Leave the thermostat on OFF until they come.
+  Then
+    Cool air comes.
+  Tell the technician
+    - When it stopped.
+    - Y to C at the indoor unit: 0.1 V
+  The call is over.
+`)
+	s = asks(display, session.Effect{Finding: &f})
+	if text := begun(s, chat.Options{}).OneShot("lit"); !strings.Contains(text, fmt.Sprintf("• and %d more\n", len(house.Faults())-10)) {
+		t.Errorf("a technician is shown a wall of text:\n%s", text)
+	}
+}
+
+// Nothing but its word passes a caution, whatever is typed.
+func TestCautionPassesByItsWordOnly(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := asks(lockout, lockout)
+		c := begun(s, chat.Options{Style: chat.Style{Prompts: rapid.Bool().Draw(t, "prompts")}})
+		line := rapid.OneOf(typed(), rapid.StringMatching(`[ ]?(?i:l?o?c?k?e?d?)[.! y]?`)).Draw(t, "line")
+		c.OneShot(line)
+		if passed := s.last().Kind == session.Acknowledge; passed != lockout.Caution.Passes(line) {
+			t.Fatalf("%q passes: %v", line, passed)
+		}
+	})
 }
 
 // What a call means for the thermostat is said only where it is so.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"stepdown/engine/house"
 	"stepdown/engine/session"
 	"stepdown/engine/source"
 )
@@ -27,18 +28,22 @@ func (c *Chat) ticket(f *session.FindingEffect) []string {
 func (c *Chat) ticketOf(f *session.FindingEffect, most int) []string {
 	out := append(c.gap(), c.marked("TICKET ", source.Clean(titleOf(f)), c.paint.head)...)
 	out = append(out, c.field("urgency", f.Urgency, 1)...)
-	out = append(out, c.field("verdict", verdictWords[f.Verdict]+odds(f), 1)...)
+	out = append(out, c.field("verdict", dispatchWords(f.Verdict)+odds(f), 1)...)
 	out = append(out, c.field("caller", strings.Join(f.Do, " "), most)...)
 	out = append(out, c.field("hazards", strings.Join(f.Tell, " "), most)...)
 	out = append(out, c.field("about", strings.Join(f.Text, " "), most)...)
-	var faults []string
-	for _, fault := range f.Faults {
-		faults = append(faults, c.title(fault))
-	}
-	out = append(out, c.field("may be", strings.Join(faults, "; "), most)...)
+	out = append(out, c.field("may be", strings.Join(c.faultTitles(f.Faults), "; "), most)...)
 	out = append(out, c.field("seen", strings.Join(c.evidence(f.Evidence), "; "), most)...)
 	out = append(out, c.field("parts", strings.Join(f.Parts, ", "), most)...)
 	return append(out, c.field("skills", strings.Join(f.Skills, ", "), most)...)
+}
+
+// dispatchWords say a verdict to the one who sends people.
+func dispatchWords(v house.Verdict) string {
+	if v == house.VerdictCallAPro {
+		return "send a licensed technician"
+	}
+	return verdictWords[v]
 }
 
 // field is a name and its text, cut after so many lines.
