@@ -22,8 +22,10 @@ type target struct {
 	// loose: a look that tells the same whatever is called and whether or not
 	// anybody has vouched for the power.
 	loose bool
-	any   Places // cabinets whose power makes no difference
-	left  Places // cabinets nobody may go back into: their insides stay
+	// leaving: the call ends, no probe follows.
+	leaving bool
+	any     Places // cabinets whose power makes no difference
+	left    Places // places nobody may go back to: what is in there stays
 }
 
 // job is one call of Next: the state, the target and what holds for both.

@@ -43,8 +43,13 @@ func (j *job) aimLeave(end Ending) {
 	if !j.has(RuleLeaveLanded) {
 		j.t.Lifted = s.Lifted
 	}
-	j.t.loose = !j.has(RuleLeaveCall)
+	j.t.leaving, j.t.loose = true, !j.has(RuleLeaveCall)
 	j.t.any = s.Tripped // a tripped breaker is not for the way out
+	for _, c := range j.cabs {
+		if s.Power(c) != house.On && j.forbidden(powerOn, c) != "" {
+			j.t.any.set(c, true) // nor is a feed that is not theirs
+		}
+	}
 	if !j.has(RuleLeavePower) {
 		j.t.any = PlacesOf(j.cabs...)
 	}
@@ -61,17 +66,19 @@ func (j *job) aimLocked() {
 		return
 	}
 	t.Mode, t.Calling, t.FanOn = house.ModeOff, false, false
-	t.any = 0
+	t.any = PlacesOf(house.AtOutdoor)
 	switch {
 	case j.who == house.Tech:
-		t.PowerIndoor, t.PowerOutdoor = house.LockedOut, house.LockedOut
+		t.any, t.PowerIndoor, t.PowerOutdoor = 0, house.LockedOut, house.LockedOut
 		if len(j.cabs) == 1 && j.cabs[0] == house.AtIndoor {
 			t.PowerOutdoor = s.PowerOutdoor
 		}
 	case j.who == house.Homeowner && j.f.Equipment.Packaged():
-		t.PowerIndoor, t.PowerOutdoor = house.Off, house.Off
+		t.any, t.PowerIndoor, t.PowerOutdoor = 0, house.Off, house.Off
 	case j.who == house.Homeowner:
 		t.PowerIndoor = house.Off
+	default:
+		t.any = PlacesOf(j.cabs...)
 	}
 	// Where a lock did not make a cabinet dead, nothing it feeds is touched.
 	t.left = s.NotDead

@@ -119,7 +119,7 @@ func (j *job) openUp() Action {
 // locked out. A cover is never moved on a cabinet that may be live.
 func (j *job) closeUp() Action {
 	for _, c := range j.cabs {
-		if c == j.t.place || !j.s.CoverOpen(c) || !j.has(RuleCloseFirst) {
+		if c == j.t.place || !j.s.CoverOpen(c) || !j.has(RuleCloseFirst) || j.t.leaving && !j.has(RuleLeaveClosed) {
 			continue
 		}
 		wanted := j.t.Power(c)

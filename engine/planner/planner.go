@@ -23,15 +23,35 @@ func (p Planner) Next(s State, g Goal, who house.Audience, f house.Facts) Action
 // hands come out before hands go in, covers are closed before power is on,
 // power before calls, and cautions last, next to what they warn of.
 func (j *job) run() Action {
-	for _, step := range [...]func(*job) Action{
-		(*job).knowThermostat, (*job).takeOut, (*job).putIn, (*job).moveFace,
-		(*job).openUp, (*job).closeUp, (*job).power, (*job).thermostat, (*job).lastProofs,
-	} {
-		if a := step(j); a.Kind != Ready {
-			return a
-		}
+	a := j.knowThermostat()
+	if a.Kind == Ready {
+		a = j.takeOut()
 	}
-	return Action{Kind: Ready, ID: "ready", After: j.s}
+	if a.Kind == Ready {
+		a = j.putIn()
+	}
+	if a.Kind == Ready {
+		a = j.moveFace()
+	}
+	if a.Kind == Ready {
+		a = j.openUp()
+	}
+	if a.Kind == Ready {
+		a = j.closeUp()
+	}
+	if a.Kind == Ready {
+		a = j.power()
+	}
+	if a.Kind == Ready {
+		a = j.thermostat()
+	}
+	if a.Kind == Ready {
+		a = j.lastProofs()
+	}
+	if a.Kind == Ready {
+		a = Action{Kind: Ready, ID: "ready", After: j.s}
+	}
+	return a
 }
 
 // refused tells why the goal is out of the question, or nothing.
