@@ -18,6 +18,16 @@ func BenchmarkLoad(b *testing.B) {
 	}
 }
 
+func BenchmarkHeadings(b *testing.B) {
+	files := os.DirFS("testdata/base")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, problems := Headings(files); len(problems) > 0 {
+			b.Fatal(problems)
+		}
+	}
+}
+
 func BenchmarkDecide(b *testing.B) {
 	lib := base(b)
 	s := step(b, lib, house.NoCooling, "call-at-board")
