@@ -24,9 +24,11 @@ func (c *conversation) Step(e session.Event) []session.Effect {
 	return c.Held.Step(e)
 }
 
-// ready fills the book unless the event starts a call that says nothing yet.
+// ready fills the book unless the event needs none of it: the start of a call
+// that says nothing yet, and leaving it again.
 func (c *conversation) ready(e session.Event) error {
-	if c.fill == nil || e.Kind == session.Start && e.Open != nil && e.Open.Complaint == "" {
+	silent := e.Kind == session.Start && e.Open != nil && e.Open.Complaint == ""
+	if c.fill == nil || silent || e.Kind == session.Quit {
 		return nil
 	}
 	if err := c.fill(); err != nil {
@@ -40,11 +42,12 @@ func (c *conversation) ready(e session.Event) error {
 // who gave no flags says so.
 func (w world) start(l look, open session.Opening, bare bool) error {
 	lib, book := library{l.trees}, &session.Book{}
-	talk := &conversation{Held: chat.Hold(book, session.State{}), fill: func() error { return lib.fill(book) }}
+	fill := func() error { return lib.fill(book) }
 	if l.trees != "" { // somebody's own files are checked before anything is asked
-		if err := talk.ready(session.Event{}); err != nil {
+		if err := fill(); err != nil {
 			return err
 		}
+		fill = func() error { return nil }
 	}
 	d, err := w.openDesk(l)
 	if err != nil {
@@ -56,11 +59,8 @@ func (w world) start(l look, open session.Opening, bare bool) error {
 			return w.goOn(l, name, d)
 		}
 	}
-	print, err := lib.fingerprint()
-	if err != nil {
-		return err
-	}
-	rec := w.newRecord(journal.Head{Version: version, Trees: print, Started: w.now()})
+	rec := w.newRecord(journal.Head{Version: version, Started: w.now()})
+	talk := &conversation{Held: chat.Hold(book, session.State{}), fill: rec.named(lib, fill)}
 	return w.hold(l, d, talk, book, rec, session.Event{Kind: session.Start, Open: &open})
 }
 
@@ -91,6 +91,9 @@ func (w world) goOn(l look, name string, d *desk) error {
 		return usage("stepdown starts a new call", "call %s was at its end: nothing is left to ask", name)
 	}
 	talk := &conversation{Held: chat.Hold(book, past.State)}
+	if err := rec.drawn(lib); err != nil {
+		return err
+	}
 	return w.hold(l, d, talk, book, rec, session.Event{Kind: session.Resume})
 }
 
@@ -99,8 +102,8 @@ func (w world) tellPast(l look, name string, call journal.Call, past journal.Rep
 	if n := len(call.Torn); n > 0 {
 		w.say("note: the last line of call %s was never finished; its %s are kept in %s.torn, and its answer is asked again", name, count(n, "byte"), name+callEnding)
 	}
-	if print, err := (library{l.trees}).fingerprint(); err == nil && print != call.Head.Trees {
-		w.say("note: call %s was started on other trees (%s, now %s): what was answered is held against the trees of now", name, call.Head.Trees, print)
+	if print, err := (library{l.trees}).fingerprint(); err == nil && call.Trees != "" && print != call.Trees {
+		w.say("note: call %s was held on other trees (%s, now %s): what was answered is held against the trees of now", name, call.Trees, print)
 	}
 	if n := len(past.Refused); n > 0 {
 		w.say("note: %s of call %s no longer fit and are left out", count(n, "answer"), name)

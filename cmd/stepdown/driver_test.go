@@ -19,13 +19,13 @@ import (
 
 var update = flag.Bool("update", false, "refresh what the scripts expect")
 
-// answers says what a call is told, by the step that asks. A step that is
-// asked again takes its next answer; the last one stands.
-type answers map[string][]string
+// answers is what a call is told, in order: the step that asks, and what is
+// said. A question that is not the next in the list is an error.
+type answers []struct{ step, said string }
 
-// readAnswers reads lines of `step: answer | answer`; `#` starts a remark.
+// readAnswers reads lines of `step: answer`; `#` starts a remark.
 func readAnswers(text string) (answers, error) {
-	a := answers{}
+	var a answers
 	for line := range strings.Lines(text) {
 		line, _, _ = strings.Cut(line, "#")
 		if line = strings.TrimSpace(line); line == "" {
@@ -35,44 +35,43 @@ func readAnswers(text string) (answers, error) {
 		if !ok {
 			return nil, fmt.Errorf("wanted `step: answer`, got %q", line)
 		}
-		for one := range strings.SplitSeq(said, "|") {
-			a[step] = append(a[step], strings.TrimSpace(one))
-		}
+		a = append(a, struct{ step, said string }{step, strings.TrimSpace(said)})
 	}
 	return a, nil
 }
 
-// line is one line of the JSON form, as far as a driver needs it.
-type line struct {
-	Type, Step, Kind, Text, Acknowledge, Finding, Verdict, Code string
-	Condemns, Resumed                                           bool
-	Pairs                                                       []struct{ Name string }
-	Answers                                                     []struct{ ID string }
-	Exit                                                        int
+// reply implements caller.
+func (a *answers) reply(q line) (said, error) {
+	if s, ok := hands(q); ok {
+		return s, nil
+	}
+	if len(*a) == 0 {
+		return said{}, fmt.Errorf("one question too many: %s (%s)", q.Step, q.Text)
+	}
+	next := (*a)[0]
+	if next.step != q.Step {
+		return said{}, fmt.Errorf("%s was asked (%s), where %s should be", q.Step, q.Text, next.step)
+	}
+	*a = (*a)[1:]
+	return spoken(q, next.said)
 }
 
-func (l line) asks() bool { return l.Type == "ask" || l.Type == "do" || l.Type == "caution" }
+// caller answers the questions of a call.
+type caller interface{ reply(line) (said, error) }
 
-// said is one reply: as a program sends it, and as a person types it.
-type said struct{ wire, typed string }
-
-// reply answers a question from the table; a question that the table does not
-// know is an error.
-func (a answers) reply(q line) (said, error) {
+// hands carries out what is asked of the hands.
+func hands(q line) (said, bool) {
 	switch q.Type {
 	case "do":
-		return said{`{"done":true}`, "done"}, nil
+		return said{`{"done":true}`, "done"}, true
 	case "caution":
-		return said{object("acknowledge", q.Acknowledge), q.Acknowledge}, nil
+		return said{object("acknowledge", q.Acknowledge), q.Acknowledge}, true
 	}
-	list := a[q.Step]
-	if len(list) == 0 {
-		return said{}, fmt.Errorf("unexpected question: %s (%s)", q.Step, q.Text)
-	}
-	answer := list[0]
-	if len(list) > 1 {
-		a[q.Step] = list[1:]
-	}
+	return said{}, false
+}
+
+// spoken words an answer both ways.
+func spoken(q line, answer string) (said, error) {
 	switch {
 	case answer == "unable":
 		return said{`{"unable":true}`, "unable"}, nil
@@ -86,8 +85,26 @@ func (a answers) reply(q line) (said, error) {
 			return said{object("answer", answer), answer}, nil
 		}
 	}
-	return said{}, fmt.Errorf("%s is no answer to %s; there are %v", answer, q.Step, q.Answers)
+	return said{}, fmt.Errorf("%q is no answer to %s; there are %v", answer, q.Step, q.Answers)
 }
+
+// line is one line of the JSON form, as far as a driver needs it.
+type line struct {
+	Type, Step, Kind, Text, Acknowledge, Finding, Verdict, Code, Call string
+	Quantity, At, Look                                                string
+	Condemns, Resumed                                                 bool
+	Pairs                                                             []struct{ Name, Red, Black string }
+	Answers                                                           []struct{ ID string }
+	Faults                                                            []string
+	Setup                                                             json.RawMessage
+	WaitS                                                             int `json:"wait-s"`
+	Exit                                                              int
+}
+
+func (l line) asks() bool { return l.Type == "ask" || l.Type == "do" || l.Type == "caution" }
+
+// said is one reply: as a program sends it, and as a person types it.
+type said struct{ wire, typed string }
 
 // readings reads `26.8` or `yc 0.1 rc 26.8`; `-` is one that cannot be read.
 func readings(q line, answer string) (said, error) {
@@ -164,19 +181,24 @@ func startTalk(state string, args ...string) (*talk, error) {
 // next reads up to the next question or the end.
 func (t *talk) next() (line, error) {
 	for t.out.Scan() {
-		var l line
-		if err := json.Unmarshal(t.out.Bytes(), &l); err != nil {
-			return l, fmt.Errorf("not a line of JSON: %q", t.out.Text())
-		}
+		l, stops, err := parseLine(t.out.Bytes())
 		t.lines = append(t.lines, l)
-		switch {
-		case l.Type == "problem":
-			return l, fmt.Errorf("a reply was not taken: %s", l.Text)
-		case l.asks(), l.Type == "end":
-			return l, nil
+		if stops || err != nil {
+			return l, err
 		}
 	}
 	return line{}, fmt.Errorf("the program stopped: %w\n%s", errors.Join(t.out.Err(), t.cmd.Wait()), t.errs.String())
+}
+
+// parseLine reads one line; stops is set on a question and on the end.
+func parseLine(data []byte) (l line, stops bool, err error) {
+	if err := json.Unmarshal(data, &l); err != nil {
+		return l, false, fmt.Errorf("not a line of JSON: %q", data)
+	}
+	if l.Type == "problem" {
+		return l, true, fmt.Errorf("a reply was not taken: %s", l.Text)
+	}
+	return l, l.asks() || l.Type == "end", nil
 }
 
 func (t *talk) send(wire string) error {
@@ -189,7 +211,18 @@ const questionsMax = 200
 
 // answer goes on from an open question to the end of the call; it gives what
 // was said.
-func (t *talk) answer(q line, a answers) ([]said, error) {
+func (t *talk) answer(q line, a caller) ([]said, error) {
+	return hold(q, a, func(wire string) (line, error) {
+		if err := t.send(wire); err != nil {
+			return line{}, err
+		}
+		return t.next()
+	})
+}
+
+// hold answers questions until the call ends: say sends one reply and gives
+// the next question.
+func hold(q line, a caller, say func(wire string) (line, error)) ([]said, error) {
 	var all []said
 	for range questionsMax {
 		if q.Type == "end" {
@@ -198,10 +231,7 @@ func (t *talk) answer(q line, a answers) ([]said, error) {
 		s, err := a.reply(q)
 		if err == nil {
 			all = append(all, s)
-			err = t.send(s.wire)
-		}
-		if err == nil {
-			q, err = t.next()
+			q, err = say(s.wire)
 		}
 		if err != nil {
 			return all, err
@@ -217,13 +247,13 @@ func (t *talk) wait() int {
 	return t.cmd.ProcessState.ExitCode()
 }
 
-// found is the finding that came, the zero line where none did.
-func (t *talk) found() line {
-	i := slices.IndexFunc(t.lines, func(l line) bool { return l.Type == "finding" })
+// found is the finding among the lines, the zero line where none came.
+func found(lines []line) line {
+	i := slices.IndexFunc(lines, func(l line) bool { return l.Type == "finding" })
 	if i < 0 {
 		return line{}
 	}
-	return t.lines[i]
+	return lines[i]
 }
 
 // lastCall is where a script keeps the finding of its latest call.
@@ -244,12 +274,15 @@ func callCmd(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	q, err := t.next()
 	ts.Check(err)
-	all, err := t.answer(q, a)
+	all, err := t.answer(q, &a)
 	if err != nil {
 		ts.Fatalf("after %v: %v", typedLines(all), err)
 	}
 	t.wait()
-	l := t.found()
+	if len(a) > 0 {
+		ts.Fatalf("the call ended before %s was asked", a[0].step)
+	}
+	l := found(t.lines)
 	*ts.Value(lastCall).(*line) = l
 	title, _, _ := strings.Cut(l.Text, "\n")
 	cmd := exec.Command("stepdown", append([]string{"chat"}, flags...)...)

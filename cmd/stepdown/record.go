@@ -26,6 +26,26 @@ func (r *record) Append(e session.Event) error {
 	return r.journal.Append(e)
 }
 
+// drawn notes which trees the call draws on; it goes to disk with the next
+// event.
+func (r *record) drawn(lib library) error {
+	print, err := lib.fingerprint()
+	if err == nil && r.journal != nil {
+		r.journal.Trees(print)
+	}
+	return err
+}
+
+// named is fill, and then the note of what was filled in.
+func (r *record) named(lib library, fill func() error) func() error {
+	return func() error {
+		if err := fill(); err != nil {
+			return err
+		}
+		return r.drawn(lib)
+	}
+}
+
 // nameLayout names a call by the minute it started in.
 const nameLayout = "20060102-1504"
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -35,6 +36,9 @@ func (w world) listCalls() error {
 	var broken error
 	for _, name := range names {
 		call, err := journal.Load(dir, name+callEnding)
+		if errors.Is(err, journal.ErrNothing) {
+			continue
+		}
 		if err != nil {
 			w.say("%s", clean(err.Error()))
 			broken = ended(exitUndecided)

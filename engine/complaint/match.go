@@ -32,8 +32,9 @@ type pattern struct {
 // New makes a matcher of the built-in phrases and those of the trees.
 func New(trees map[house.Complaint][]string) *Matcher {
 	m := &Matcher{lex: newLexicon(), signs: signs()}
+	built := phrases()
 	for _, tree := range house.Complaints() {
-		for _, words := range slices.Concat(phrases[tree], trees[tree]) {
+		for _, words := range slices.Concat(built[tree], trees[tree]) {
 			m.add(tree, words)
 		}
 	}

@@ -4,60 +4,63 @@ import "stepdown/engine/house"
 
 // phrases are everyday ways to say each complaint; the trees add their own.
 // They are read through the same vocabulary as what people type, so each
-// stands for many.
-var phrases = map[house.Complaint][]string{
-	house.NoCooling: {
-		"not cool", "not cold", "no ac", "ac not run", "ac off", "ac blank", "house hot", "hot house", "air hot", "hot air", "cool not run",
-		"ac hot", "ac hot air", "not cool house", "outdoor not run", "ac not cool", "ac unit not run", "no ac house", "ac outdoor not run",
-	},
-	house.NoHeat: {
-		"not heat", "not hot", "heat not run", "heater not run", "heater not heat", "house cold", "cold house", "air cold", "cold air",
-		"no heater", "heater off", "heat off", "heater blank", "pump not heat", "heater cold air", "pump cold", "heater air cold",
-	},
-	house.WrongWay: {
-		"cold air mode heat", "cool heat mode", "cold heat mode", "hot cool mode", "heat cool mode", "cool mode heat", "cold mode heat", "hot mode cool", "heat mode cool", "hot air mode cool", "mode heat cold", "mode heat cool",
-		"mode heat air cold", "mode heat ac", "mode cool hot air", "mode cool air hot", "mode cool heat", "mode cool hot", "wrong heat cool", "heat cool wrong", "cool heat wrong", "ac heat", "ac mode heat",
-		"heat wrong cool", "cool wrong heat", "hot wrong cold", "cold wrong hot", "modes wrong", "heat always mode cool",
-		"pump cold air heat", "heat run mode cool", "air hot wrong cold", "air cold wrong hot", "run wrong", "heater mode cool", "ac run mode heat",
-	},
-	house.DarkDisplay: {
-		"stat blank", "display blank", "stat display blank", "blank stat", "blank display", "stat off", "display off", "no display", "stat not run", "display not run",
-		"not display stat", "stat not display", "nothing on stat", "not on display", "stat no power",
-	},
-	house.FanDead: {
-		"fan not run", "no fan", "not air", "fan off", "fan not air", "air not run", "fan blank", "no air", "ac run not air", "fan not air air", "outdoor run fan not run",
-	},
-	house.FanAlways: {
-		"fan always", "fan always run", "fan run always", "air always", "fan not off", "fan always off", "always air", "always fan", "fan run mode off", "fan run off",
-	},
-	house.OutdoorAlways: {
-		"outdoor always", "outdoor always run", "outdoor run always", "outdoor run off", "ac always run", "ac always", "ac run always", "outdoor not off", "outdoor run mode off", "ac run off", "cool always", "outdoor always off", "always cool", "house cold ac always",
-	},
-	house.HeatAlways: {
-		"heat always", "heater always", "heat always run", "heat run always", "heater run always", "heater always run", "heat not off", "heat run off", "heater run off", "house hot heater always", "always heat", "pump always heat", "heat run mode off", "hot air always", "air hot always", "heater air hot always", "hot air off",
-	},
-	house.AuxDead: {
-		"aux not run", "aux not heat", "no aux", "aux cold", "aux not hot", "aux off", "not aux", "aux cold air", "aux blank",
-	},
-	house.AuxAlways: {
-		"aux always", "aux always run", "aux run always", "aux run off", "aux not off", "always aux",
-	},
-	house.SecondStage: {
-		"stage not run", "no stage", "not stage", "stage not", "stage off", "stage blank",
-	},
-	house.Chatter: {
-		"chatter", "outdoor chatter", "chatter outdoor", "ac chatter", "chatter outdoor not run",
-	},
-	house.FuseBlows: {
-		"fuse blows", "blows fuse", "fuse blank", "fuse always", "fuse not", "bad fuse", "fuse not run", "always blows fuse", "new fuse blows",
-	},
-	house.FaultLightOn: {
-		"faultlight", "faultlight always", "faultlight run", "faultlight stat", "stat faultlight",
-	},
-	house.AfterSwap: {
-		"swap stat", "stat swap", "swap not", "swap not cool", "swap not heat", "not cool swap", "not heat swap", "not run swap", "hot swap", "swap not run",
-		"swap blank", "swap stat not cool", "swap stat not heat", "swap stat not run", "blank swap", "swap",
-	},
+// stands for many. A function, so that a program that matches nothing does not
+// build the map when it starts.
+func phrases() map[house.Complaint][]string {
+	return map[house.Complaint][]string{
+		house.NoCooling: {
+			"not cool", "not cold", "no ac", "ac not run", "ac off", "ac blank", "house hot", "hot house", "air hot", "hot air", "cool not run",
+			"ac hot", "ac hot air", "not cool house", "outdoor not run", "ac not cool", "ac unit not run", "no ac house", "ac outdoor not run",
+		},
+		house.NoHeat: {
+			"not heat", "not hot", "heat not run", "heater not run", "heater not heat", "house cold", "cold house", "air cold", "cold air",
+			"no heater", "heater off", "heat off", "heater blank", "pump not heat", "heater cold air", "pump cold", "heater air cold",
+		},
+		house.WrongWay: {
+			"cold air mode heat", "cool heat mode", "cold heat mode", "hot cool mode", "heat cool mode", "cool mode heat", "cold mode heat", "hot mode cool", "heat mode cool", "hot air mode cool", "mode heat cold", "mode heat cool",
+			"mode heat air cold", "mode heat ac", "mode cool hot air", "mode cool air hot", "mode cool heat", "mode cool hot", "wrong heat cool", "heat cool wrong", "cool heat wrong", "ac heat", "ac mode heat",
+			"heat wrong cool", "cool wrong heat", "hot wrong cold", "cold wrong hot", "modes wrong", "heat always mode cool",
+			"pump cold air heat", "heat run mode cool", "air hot wrong cold", "air cold wrong hot", "run wrong", "heater mode cool", "ac run mode heat",
+		},
+		house.DarkDisplay: {
+			"stat blank", "display blank", "stat display blank", "blank stat", "blank display", "stat off", "display off", "no display", "stat not run", "display not run",
+			"not display stat", "stat not display", "nothing on stat", "not on display", "stat no power",
+		},
+		house.FanDead: {
+			"fan not run", "no fan", "not air", "fan off", "fan not air", "air not run", "fan blank", "no air", "ac run not air", "fan not air air", "outdoor run fan not run",
+		},
+		house.FanAlways: {
+			"fan always", "fan always run", "fan run always", "air always", "fan not off", "fan always off", "always air", "always fan", "fan run mode off", "fan run off",
+		},
+		house.OutdoorAlways: {
+			"outdoor always", "outdoor always run", "outdoor run always", "outdoor run off", "ac always run", "ac always", "ac run always", "outdoor not off", "outdoor run mode off", "ac run off", "cool always", "outdoor always off", "always cool", "house cold ac always",
+		},
+		house.HeatAlways: {
+			"heat always", "heater always", "heat always run", "heat run always", "heater run always", "heater always run", "heat not off", "heat run off", "heater run off", "house hot heater always", "always heat", "pump always heat", "heat run mode off", "hot air always", "air hot always", "heater air hot always", "hot air off",
+		},
+		house.AuxDead: {
+			"aux not run", "aux not heat", "no aux", "aux cold", "aux not hot", "aux off", "not aux", "aux cold air", "aux blank",
+		},
+		house.AuxAlways: {
+			"aux always", "aux always run", "aux run always", "aux run off", "aux not off", "always aux",
+		},
+		house.SecondStage: {
+			"stage not run", "no stage", "not stage", "stage not", "stage off", "stage blank",
+		},
+		house.Chatter: {
+			"chatter", "outdoor chatter", "chatter outdoor", "ac chatter", "chatter outdoor not run",
+		},
+		house.FuseBlows: {
+			"fuse blows", "blows fuse", "fuse blank", "fuse always", "fuse not", "bad fuse", "fuse not run", "always blows fuse", "new fuse blows",
+		},
+		house.FaultLightOn: {
+			"faultlight", "faultlight always", "faultlight run", "faultlight stat", "stat faultlight",
+		},
+		house.AfterSwap: {
+			"swap stat", "stat swap", "swap not", "swap not cool", "swap not heat", "not cool swap", "not heat swap", "not run swap", "hot swap", "swap not run",
+			"swap blank", "swap stat not cool", "swap stat not heat", "swap stat not run", "blank swap", "swap",
+		},
+	}
 }
 
 // unclear are words that fit several complaints alike.

@@ -12,8 +12,9 @@
 // wrong before that is refused with its place. After one failed write or sync
 // a journal writes no more and says so.
 //
-// The first line is the head: the format, the version and the fingerprint of
-// the trees. A call that came to its end has a last line that says how.
+// The first line is the head: the format and the version. Another line says
+// which trees the call draws on, once they were read. A call that came to its
+// end has a last line that says how.
 //
 // May import: session.
 package journal

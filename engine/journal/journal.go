@@ -28,30 +28,34 @@ func (e *WriteError) Unwrap() error { return e.Err }
 // Journal appends to the file of one call. It is not safe for two goroutines.
 type Journal struct {
 	name    string
+	disk    Disk
 	file    File
+	ahead   []byte // lines that go to disk with the next event
+	fresh   bool   // the folder does not know the file for sure
 	seq     int
 	prev    string
+	broken  error // a record could not be encoded
 	stopped bool
 }
 
-// Create starts a journal with its head on disk. Where the file exists the
-// error answers errors.Is(err, fs.ErrExist).
+// Create makes the file of a new journal. Its head goes to disk in one write
+// with the first event, so that a call starts after one sync of the file and
+// one of the folder. Where the file exists the error answers
+// errors.Is(err, fs.ErrExist).
 func Create(d Disk, name string, h Head) (*Journal, error) {
 	h.Format = Format
 	file, err := d.Create(name)
 	if err != nil {
 		return nil, err
 	}
-	j := &Journal{name: name, file: file}
-	err = j.write(record{Head: &h})
-	if err == nil {
-		err = d.Sync()
-	}
-	if err != nil {
-		return nil, errors.Join(err, file.Close())
-	}
+	j := &Journal{name: name, disk: d, file: file, fresh: true}
+	j.add(record{Head: &h})
 	return j, nil
 }
+
+// Trees says what the call draws on from here: the fingerprint of its trees
+// and cautions. It goes to disk with the next event.
+func (j *Journal) Trees(fingerprint string) { j.add(record{Trees: fingerprint}) }
 
 // Load reads a call without touching it.
 func Load(d Disk, name string) (Call, error) {
@@ -85,7 +89,7 @@ func Resume(d Disk, name string) (*Journal, Call, error) {
 	if err := cut(d, file, name, s); err != nil {
 		return nil, s.call, &WriteError{name, errors.Join(err, file.Close())}
 	}
-	return &Journal{name: name, file: file, seq: s.seq, prev: s.prev}, s.call, nil
+	return &Journal{name: name, disk: d, file: file, seq: s.seq, prev: s.prev}, s.call, nil
 }
 
 // cut keeps the torn bytes aside, then shortens the file to whole lines; in
@@ -134,24 +138,44 @@ func (j *Journal) Close() error {
 	return j.file.Close()
 }
 
+// add puts a record behind the lines that wait to be written. A record that
+// cannot be encoded stops the journal like a disk that is full.
+func (j *Journal) add(r record) {
+	r.Seq, r.Prev = j.seq, j.prev
+	line, err := r.encode()
+	if err != nil {
+		j.broken = err
+		return
+	}
+	j.ahead = append(j.ahead, line...)
+	j.seq, j.prev = j.seq+1, checksum(line[:len(line)-1])
+}
+
 func (j *Journal) write(r record) error {
 	if j.stopped {
 		return ErrStopped
 	}
-	r.Seq, r.Prev = j.seq, j.prev
-	line, err := r.encode()
-	if err == nil {
-		err = writeWhole(j.file, line)
-	}
-	if err == nil {
-		err = j.file.Sync()
-	}
-	if err != nil {
+	j.add(r)
+	if err := j.flush(); err != nil {
 		j.stopped = true
 		return &WriteError{j.name, err}
 	}
-	j.seq, j.prev = j.seq+1, checksum(line[:len(line)-1])
+	j.ahead, j.fresh = nil, false
 	return nil
+}
+
+// flush writes what waits: one write, then one sync.
+func (j *Journal) flush() error {
+	if j.broken != nil {
+		return j.broken
+	}
+	if err := writeWhole(j.file, j.ahead); err != nil {
+		return err
+	}
+	if err := j.file.Sync(); err != nil || !j.fresh {
+		return err
+	}
+	return j.disk.Sync()
 }
 
 func writeWhole(w io.Writer, data []byte) error {

@@ -24,7 +24,6 @@ const bytesMax = 16 << 20
 type Head struct {
 	Format  int       `json:"format"`
 	Version string    `json:"version"` // of the program that started the call
-	Trees   string    `json:"trees"`   // fingerprint of the trees and cautions it was started on
 	Started time.Time `json:"started"`
 }
 
@@ -37,17 +36,19 @@ type End struct {
 // Call is what a journal holds.
 type Call struct {
 	Head   Head
+	Trees  string // fingerprint of the trees and cautions it draws on; empty before any was read
 	Events []session.Event
 	End    *End   // nil while the call is open
 	Torn   []byte // what stood after the last whole line; empty as a rule
 }
 
 // record is one line: its number from 0, the checksum of the line before
-// ("" on the first) and exactly one of the three.
+// ("" on the first) and exactly one of the rest.
 type record struct {
-	Seq  int    `json:"seq"`
-	Prev string `json:"prev"`
-	Head *Head  `json:"head,omitempty"`
+	Seq   int    `json:"seq"`
+	Prev  string `json:"prev"`
+	Head  *Head  `json:"head,omitempty"`
+	Trees string `json:"trees,omitempty"`
 	*session.Event
 	End *End `json:"end,omitempty"`
 }
@@ -63,13 +64,11 @@ func (r record) encode() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// checksum covers a line without its line feed: CRC-32C, in hex. It is there
+// checksum covers a line without its line feed: CRC-32, in hex. It is there
 // for bad disks and careless editors, not for an enemy.
 func checksum(line []byte) string {
-	return fmt.Sprintf("%08x", crc32.Checksum(line, castagnoli))
+	return fmt.Sprintf("%08x", crc32.ChecksumIEEE(line))
 }
-
-var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
 // parse reads a line and checks that it is a record at all.
 func parse(line []byte) (record, error) {
@@ -78,13 +77,13 @@ func parse(line []byte) (record, error) {
 		return r, fmt.Errorf("this is no journal line: %s", plain(err))
 	}
 	said := 0
-	for _, there := range []bool{r.Head != nil, r.Event != nil && r.Kind != "", r.End != nil} {
+	for _, there := range []bool{r.Head != nil, r.Trees != "", r.Event != nil && r.Kind != "", r.End != nil} {
 		if there {
 			said++
 		}
 	}
 	if said != 1 {
-		return r, fmt.Errorf("this is no journal line: it holds neither a head nor an event nor an end")
+		return r, fmt.Errorf("this is no journal line: one of head, trees, event and end is wanted")
 	}
 	return r, nil
 }

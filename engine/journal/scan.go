@@ -2,6 +2,7 @@ package journal
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"unicode/utf8"
 
@@ -16,6 +17,10 @@ const (
 	CodeBadLine = "journal-bad-line"
 	CodeChanged = "journal-changed"
 )
+
+// ErrNothing is what a file gives that holds no whole line: the call was
+// broken off before its first event was on disk.
+var ErrNothing = errors.New("nothing was kept of this call")
 
 // scanner goes through a journal line by line. After it, size bytes are whole
 // lines and the next line has number seq and carries prev.
@@ -54,7 +59,7 @@ func scan(name string, data []byte) (*scanner, error) {
 		s.size += end + 1
 	}
 	if s.seq == 0 {
-		return nil, s.problem(1, CodeNoHead, "the journal's first line is missing: nothing was kept of this call", nil)
+		return nil, fmt.Errorf("%s: %w", source.Clean(name), ErrNothing)
 	}
 	if s.size < len(data) {
 		s.call.Torn = bytes.Clone(data[s.size:])
@@ -90,6 +95,8 @@ func (s *scanner) take(r record, line []byte) error {
 	switch {
 	case r.Head != nil:
 		s.call.Head = *r.Head
+	case r.Trees != "":
+		s.call.Trees = r.Trees
 	case r.End != nil:
 		s.call.End = r.End
 	default:
