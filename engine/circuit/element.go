@@ -95,6 +95,15 @@ func (e *element) port(v []complex128) complex128 {
 	return sum
 }
 
+// inject puts one ampere through the element's ends into a right-hand side.
+func (e *element) inject(b []complex128) {
+	for i := 0; i < e.ends; i++ {
+		if k := e.nodes[i]; k != ground {
+			b[k] += complex(e.weight[i], 0)
+		}
+	}
+}
+
 // stamp adds y·a·aᵀ to the nodal matrix of n nodes.
 func (e *element) stamp(n int, matrix []complex128, y complex128) {
 	for i := 0; i < e.ends; i++ {

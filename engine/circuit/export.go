@@ -76,8 +76,7 @@ func (h *House) deck(s house.Setup, probes []house.Probe) (*deck, error) {
 		d.probes = append(d.probes, one)
 	}
 	h.fill(s, h.state, d.side)
-	d.y = append([]complex128(nil), h.y...)
-	h.fill(s, h.state, acSide)
+	d.y = append([]complex128(nil), h.filled(d.side)...)
 	return d, nil
 }
 

@@ -280,7 +280,7 @@ func (h *House) faultLight(s house.Setup) bool {
 		c = ground
 	}
 	port := element{nodes: [4]int{l, c}, weight: [4]float64{1, -1}, ends: 2}
-	return loaded(&h.ac, &port, LowImpedanceOhms) >= lampVolts
+	return h.loaded(&port, LowImpedanceOhms) >= lampVolts
 }
 
 // hasBoardLight: furnace boards have one; an air handler with relays has none.

@@ -159,21 +159,26 @@ func (h *House) over(s house.Setup, read func() float64) (quantity.Reading, erro
 		if err := h.solve(s, v.state); err != nil {
 			return quantity.Reading{}, err
 		}
+		h.ac.refine(h.y)
 		sum += read()
 	}
-	return quantity.Of(sum / float64(h.cycle)), h.solve(s, h.state)
+	return quantity.Of(sum / float64(h.cycle)), h.rest(s)
 }
 
 func (h *House) volts(s house.Setup, port *element, meterOhms float64) (quantity.Reading, error) {
 	if h.cycle == 0 {
-		return quantity.Of(loaded(&h.ac, port, meterOhms)), nil
+		return quantity.Of(h.loaded(port, meterOhms)), nil
 	}
-	return h.over(s, func() float64 { return loaded(&h.ac, port, meterOhms) })
+	return h.over(s, func() float64 { return h.loaded(port, meterOhms) })
 }
 
 // loaded is the modulus of the voltage at a port with a meter across it.
-func loaded(u *update, port *element, meterOhms float64) float64 {
-	return modulus(u.voltage(port) / (1 + u.driving(port)/complex(meterOhms, 0)))
+func (h *House) loaded(port *element, meterOhms float64) float64 {
+	return loaded(&h.ac, port, h.y, meterOhms)
+}
+
+func loaded(u *update, port *element, y []complex128, meterOhms float64) float64 {
+	return modulus(u.voltage(port) / (1 + u.driving(port, y)/complex(meterOhms, 0)))
 }
 
 // ohms is the resistance between two leads, every parallel path included.
@@ -185,13 +190,12 @@ func (h *House) ohms(s house.Setup, port *element) (quantity.Reading, error) {
 	}
 	if !h.dcReady {
 		h.fill(s, h.state, dcSide)
-		if err := h.dc.to(h.bench.dc, h.y); err != nil {
+		if err := h.dc.to(h.bench.dc, h.yDC); err != nil {
 			return quantity.Reading{}, err
 		}
 		h.dcReady = true
-		h.fill(s, h.state, acSide)
 	}
-	x := real(h.dc.driving(port))
+	x := real(h.dc.driving(port, h.yDC))
 	if x > overLimitOhms {
 		return quantity.Reading{OL: true}, nil
 	}

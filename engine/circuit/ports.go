@@ -1,22 +1,33 @@
 package circuit
 
 // ports is a network factorised once in its base state and reduced to what a
-// setup or a fault can reach: the transfer impedance between every two nodes
-// (ohms) and the node voltages (V rms).
+// setup, a fault or a meter can reach.
+//
+// Opening a closed joint is the hard case: what is left behind it may hang on
+// picofarads, eight orders below the joint, and a difference of two node
+// impedances would have lost that. So each element that can change keeps its
+// own column, solved for one ampere from end to end, and the impedance between
+// two elements is taken from the column with the smaller numbers.
 type ports struct {
 	net   *network
 	side  side
 	base  []complex128 // siemens, one per element
 	n     int
-	z     []complex128 // n×n, symmetric
-	volts []complex128
+	nodes []complex128 // n×n, symmetric: volts at a node for an ampere into another
+	volts []complex128 // V rms at each node
+
+	place   []int        // an element's index among those that can change, −1 for a capacitor
+	m       int          // how many can change
+	columns []complex128 // m×n: volts at each node for an ampere through an element's ends
+	between []complex128 // m×m, symmetric: ohms between two elements' ports
+	across  []complex128 // V rms at each element's port
 }
 
 // reduce factorises the base state.
 func reduce(net *network, s side) (*ports, error) {
 	n := len(net.nodes)
 	p := &ports{net: net, side: s, n: n, base: make([]complex128, len(net.elements)),
-		z: make([]complex128, n*n), volts: make([]complex128, n)}
+		nodes: make([]complex128, n*n), volts: make([]complex128, n)}
 	for i := range net.elements {
 		p.base[i] = net.elements[i].base(s)
 	}
@@ -26,7 +37,7 @@ func reduce(net *network, s side) (*ports, error) {
 		return nil, err
 	}
 	for i := 0; i < n; i++ {
-		column := p.z[i*n : (i+1)*n]
+		column := p.nodes[i*n : (i+1)*n]
 		column[i] = 1
 		f.Solve(column)
 	}
@@ -34,150 +45,75 @@ func reduce(net *network, s side) (*ports, error) {
 		copy(p.volts, net.inject)
 		f.Solve(p.volts)
 	}
+	p.reduceElements(&f)
 	return p, nil
 }
 
-// transfer is the impedance between two ports: volts at q for one ampere
-// injected at p.
-func (p *ports) transfer(q, r *element) complex128 {
+// reduceElements solves the columns of the elements that can change.
+func (p *ports) reduceElements(f *LU) {
+	n, all := p.n, p.net.elements
+	p.place = make([]int, len(all))
+	for i := range all {
+		p.place[i] = -1
+		if !all[i].farads {
+			p.place[i] = p.m
+			p.m++
+		}
+	}
+	p.columns = make([]complex128, p.m*n)
+	p.between = make([]complex128, p.m*p.m)
+	p.across = make([]complex128, p.m)
+	size := make([]float64, p.m)
+	for i, k := range p.place {
+		if k < 0 {
+			continue
+		}
+		column := p.columns[k*n : (k+1)*n]
+		all[i].inject(column)
+		f.Solve(column)
+		for _, v := range column {
+			size[k] = max(size[k], size1(v))
+		}
+		p.across[k] = all[i].port(p.volts)
+	}
+	for i, k := range p.place {
+		for j, l := range p.place[:i+1] {
+			if k < 0 || l < 0 {
+				continue
+			}
+			z := all[j].port(p.columns[k*n : (k+1)*n])
+			if size[l] < size[k] {
+				z = all[i].port(p.columns[l*n : (l+1)*n])
+			}
+			p.between[k*p.m+l], p.between[l*p.m+k] = z, z
+		}
+	}
+}
+
+// driving is the impedance between a port's ends in the base state.
+func (p *ports) driving(q *element) complex128 {
 	var sum complex128
 	for i := 0; i < q.ends; i++ {
 		if q.nodes[i] == ground {
 			continue
 		}
-		row := p.z[q.nodes[i]*p.n:]
-		var inner complex128
-		for j := 0; j < r.ends; j++ {
-			if k := r.nodes[j]; k != ground {
-				inner += complex(r.weight[j], 0) * row[k]
-			}
-		}
-		sum += complex(q.weight[i], 0) * inner
+		sum += complex(q.weight[i], 0) * q.port(p.nodes[q.nodes[i]*p.n:])
 	}
 	return sum
 }
 
-// weakestKept is how far the update's pivots may cancel before the whole
-// network is factorised again: 1e-9 leaves about seven of sixteen digits.
-const weakestKept = 1e-6
-
-// update is the network in another state, as a low-rank change of the base:
-// with K the elements that changed by Δ, their port voltages solve
-// (I + Z_KK·Δ)·v = v0_K (Woodbury), and all else follows from the currents Δ·v.
-// Where that cancels too far the state is factorised whole. Buffers are kept.
-type update struct {
-	ports   *ports
-	whole   bool
-	forced  bool // always factorise whole: for tests and the exported deck
-	k       int
-	changed []int
-	delta   []complex128
-	small   LU
-	current []complex128 // amperes drawn by each changed element over the base
-	scratch []complex128
-	big     LU
-	volts   []complex128
-	unit    []complex128
-}
-
-// to moves the update to the admittances y.
-func (u *update) to(p *ports, y []complex128) error {
-	u.ports, u.whole = p, false
-	u.changed, u.delta = u.changed[:0], u.delta[:0]
-	for i, b := range p.base {
-		if y[i] != b {
-			u.changed = append(u.changed, i)
-			u.delta = append(u.delta, y[i]-b)
+// high tells whether a port's ends hang on little in the base state.
+func (p *ports) high(q *element) bool {
+	for i := 0; i < q.ends; i++ {
+		if k := q.nodes[i]; k != ground && size1(p.nodes[k*p.n+k]) >= highOhms {
+			return true
 		}
 	}
-	u.k = len(u.changed)
-	if u.forced || u.k > p.n/2 {
-		return u.refactor(y)
-	}
-	if u.k == 0 {
-		return nil
-	}
-	u.current = grow(u.current, u.k)
-	u.scratch = grow(u.scratch, u.k)
-	matrix := u.small.reserve(u.k)
-	for i, q := range u.changed {
-		eq := &p.net.elements[q]
-		for j, r := range u.changed {
-			matrix[i*u.k+j] = p.transfer(eq, &p.net.elements[r]) * u.delta[j]
-		}
-		matrix[i*u.k+i] += 1
-		u.current[i] = eq.port(p.volts)
-	}
-	u.small.least = 1
-	if err := u.small.factor(); err != nil || u.small.Weakest() < weakestKept {
-		return u.refactor(y)
-	}
-	u.small.Solve(u.current)
-	for i := range u.current {
-		u.current[i] *= u.delta[i]
-	}
-	return nil
+	return false
 }
 
-// refactor solves the state from nothing.
-func (u *update) refactor(y []complex128) error {
-	p := u.ports
-	u.whole = true
-	p.net.assemble(u.big.reserve(p.n), y)
-	if err := u.big.factor(); err != nil {
-		return err
-	}
-	u.volts = grow(u.volts, p.n)
-	u.unit = grow(u.unit, p.n)
-	clear(u.volts)
-	if p.side == acSide {
-		copy(u.volts, p.net.inject)
-		u.big.Solve(u.volts)
-	}
-	return nil
-}
-
-// voltage is the open-circuit voltage at a port.
-func (u *update) voltage(q *element) complex128 {
-	if u.whole {
-		return q.port(u.volts)
-	}
-	v := q.port(u.ports.volts)
-	for i, r := range u.changed {
-		v -= u.ports.transfer(q, &u.ports.net.elements[r]) * u.current[i]
-	}
-	return v
-}
-
-// driving is the impedance a meter at the port looks into, in ohms.
-func (u *update) driving(q *element) complex128 {
-	if u.whole {
-		clear(u.unit)
-		for i := 0; i < q.ends; i++ {
-			if k := q.nodes[i]; k != ground {
-				u.unit[k] += complex(q.weight[i], 0)
-			}
-		}
-		u.big.Solve(u.unit)
-		return q.port(u.unit)
-	}
-	z := u.ports.transfer(q, q)
-	if u.k == 0 {
-		return z
-	}
-	for i, r := range u.changed {
-		u.scratch[i] = u.ports.transfer(&u.ports.net.elements[r], q)
-	}
-	u.small.Solve(u.scratch)
-	for i, r := range u.changed {
-		z -= u.ports.transfer(q, &u.ports.net.elements[r]) * u.delta[i] * u.scratch[i]
-	}
-	return z
-}
-
-func grow(b []complex128, n int) []complex128 {
-	if cap(b) < n {
-		return make([]complex128, n, 2*n)
-	}
-	return b[:n]
+// column is what an element's ampere does to the nodes.
+func (p *ports) column(element int) []complex128 {
+	k := p.place[element]
+	return p.columns[k*p.n : (k+1)*p.n]
 }

@@ -81,7 +81,7 @@ func TestReferenceCircuit(t *testing.T) {
 				name := [...]string{"R–C", "A–Y", "Y–C", "K–k2", "k2–C"}[i]
 				// An open of 1 GΩ against a 10 MΩ meter leaves up to 0.24 V
 				// where the table says 0 between the two parts it separates.
-				near(t, name, loaded(u, &port, HighImpedanceOhms), c.volts[i], 0.00006)
+				near(t, name, loaded(u, &port, u.ports.base, HighImpedanceOhms), c.volts[i], 0.00006)
 			}
 			e := &n.elements[n.coil]
 			near(t, "amps", cmplx.Abs(u.voltage(e)*e.ac), c.amperes, 0.000006)
@@ -109,7 +109,7 @@ func series(volts float64, ohms ...float64) (*network, []int) {
 }
 
 func across(u *update, a, b int, meter float64) float64 {
-	return loaded(u, pair(a, b), meter)
+	return loaded(u, pair(a, b), u.ports.base, meter)
 }
 
 // TestOpenSeriesCircuit: no current, no drop across the loads, the full voltage

@@ -25,10 +25,9 @@ type House struct {
 	chatter uint32
 	cycle   int // how many states a chatter goes round
 	visited [visitedMost]visit
-	y       []complex128
+	y, yDC  []complex128 // siemens of each element, at AC and on ohms
 	ac, dc  update
 	dcReady bool
-	dcState state
 }
 
 // state is what the network cannot tell by itself.
@@ -71,7 +70,7 @@ func (h *House) Become(faults ...house.Fault) error {
 			h.dead |= 1 << i
 		}
 	}
-	h.y = grow(h.y, len(b.plan.elements))
+	h.y, h.yDC = grow(h.y, len(b.plan.elements)), grow(h.yDC, len(b.plan.elements))
 	h.Reset()
 	return nil
 }
@@ -131,8 +130,7 @@ func (h *House) settle(s house.Setup) error {
 		for i := 0; i < n; i++ {
 			if h.visited[i].state == h.state {
 				h.round(i, n)
-				h.settled = true
-				return h.solve(s, h.state)
+				return h.rest(s)
 			}
 		}
 		if err := h.solve(s, h.state); err != nil {
@@ -141,12 +139,21 @@ func (h *House) settle(s house.Setup) error {
 		next, live := h.moved(s)
 		h.visited[n] = visit{h.state, live}
 		if next == h.state {
-			h.settled = true
-			return nil
+			return h.rest(s)
 		}
 		h.state = next
 	}
 	return fmt.Errorf("%s in %s: no steady state and no chatter within %d steps", h.bench.plan.eq.ID, s, visitedMost)
+}
+
+// rest solves the state the setup came to, to the last digit.
+func (h *House) rest(s house.Setup) error {
+	if err := h.solve(s, h.state); err != nil {
+		return err
+	}
+	h.ac.refine(h.y)
+	h.settled = true
+	return nil
 }
 
 // solve solves the AC network in one state.

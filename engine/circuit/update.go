@@ -1,0 +1,246 @@
+package circuit
+
+// weakestKept is how far the update may cancel before the whole network is
+// factorised again: 1e-9 leaves at least six of sixteen digits.
+const weakestKept = 1e-9
+
+// update is the network in another state, as a low-rank change of the base:
+// with K the elements that changed by Δ, their port voltages solve
+// (I + Z_KK·Δ)·v = v0_K (Woodbury), and all else follows from the currents Δ·v.
+// Where that cancels too far the state is factorised whole. Buffers are kept.
+type update struct {
+	ports   *ports
+	whole   bool
+	forced  bool // always factorise whole: for tests and the exported deck
+	k       int
+	changed []int // elements
+	delta   []complex128
+	small   LU
+	current []complex128 // amperes drawn by each changed element over the base
+	scratch []complex128
+	big     LU
+	volts   []complex128 // V rms at each node, where whole or refined
+	unit    []complex128
+	rest    []complex128
+	shift   []complex128
+	refined bool
+
+	answered []complex128
+}
+
+// to moves the update to the admittances y.
+func (u *update) to(p *ports, y []complex128) error {
+	u.ports, u.whole, u.refined = p, false, false
+	u.changed, u.delta = u.changed[:0], u.delta[:0]
+	for i, b := range p.base {
+		if y[i] != b {
+			u.changed = append(u.changed, i)
+			u.delta = append(u.delta, y[i]-b)
+		}
+	}
+	u.k = len(u.changed)
+	if u.forced || u.k > p.n/2 {
+		return u.refactor(y)
+	}
+	if u.k == 0 {
+		return nil
+	}
+	u.current = grow(u.current, u.k)
+	u.scratch = grow(u.scratch, u.k)
+	if !u.couple() {
+		return u.refactor(y)
+	}
+	u.small.Solve(u.current)
+	for i := range u.current {
+		u.current[i] *= u.delta[i]
+	}
+	return nil
+}
+
+// couple factorises I + Z·Δ and reports whether enough digits survived.
+func (u *update) couple() bool {
+	p, k := u.ports, u.k
+	matrix := u.small.reserve(k)
+	for i, q := range u.changed {
+		row := p.between[p.place[q]*p.m:]
+		for j, r := range u.changed {
+			matrix[i*k+j] = row[p.place[r]] * u.delta[j]
+		}
+		matrix[i*k+i] += 1
+		if size1(matrix[i*k+i]) < weakestKept {
+			return false
+		}
+		u.current[i] = p.across[p.place[q]]
+	}
+	u.small.least = 1
+	return u.small.factor() == nil && u.small.Weakest() >= weakestKept
+}
+
+// refactor solves the state from nothing.
+func (u *update) refactor(y []complex128) error {
+	p := u.ports
+	u.whole = true
+	p.net.assemble(u.big.reserve(p.n), y)
+	if err := u.big.factor(); err != nil {
+		return err
+	}
+	u.volts = grow(u.volts, p.n)
+	u.unit = grow(u.unit, p.n)
+	clear(u.volts)
+	if p.side == acSide {
+		copy(u.volts, p.net.inject)
+		u.big.Solve(u.volts)
+	}
+	return nil
+}
+
+// voltage is the open-circuit voltage at a port.
+func (u *update) voltage(q *element) complex128 {
+	if u.whole || u.refined {
+		return q.port(u.volts)
+	}
+	v := q.port(u.ports.volts)
+	for i, r := range u.changed {
+		v -= q.port(u.ports.column(r)) * u.current[i]
+	}
+	return v
+}
+
+// highOhms is the impedance from which driving is refined: what hangs on
+// leakage alone has lost digits that a meter of 10 MΩ would show.
+const highOhms = 1e6
+
+// driving is the impedance a meter at the port looks into, in ohms, with the
+// network at the admittances y.
+func (u *update) driving(q *element, y []complex128) complex128 {
+	z := u.drivingOnce(q)
+	if size1(z) < highOhms && !u.ports.high(q) {
+		return z
+	}
+	n := u.ports.n
+	u.unit, u.rest, u.shift, u.answered = grow(u.unit, n), grow(u.rest, n), grow(u.shift, n), grow(u.answered, n)
+	clear(u.unit)
+	q.inject(u.unit)
+	copy(u.rest, u.unit)
+	copy(u.answered, u.answer())
+	u.improve(u.answered, u.unit, y)
+	return q.port(u.answered)
+}
+
+func (u *update) drivingOnce(q *element) complex128 {
+	if u.whole {
+		clear(u.unit)
+		q.inject(u.unit)
+		u.big.Solve(u.unit)
+		return q.port(u.unit)
+	}
+	z := u.ports.driving(q)
+	if u.k == 0 {
+		return z
+	}
+	for i, r := range u.changed {
+		u.scratch[i] = q.port(u.ports.column(r))
+	}
+	u.small.Solve(u.scratch)
+	for i, r := range u.changed {
+		z -= q.port(u.ports.column(r)) * u.delta[i] * u.scratch[i]
+	}
+	return z
+}
+
+// refineSteps is how often refine takes out what is left; the second step
+// reaches what the voltages' own sixteen digits allow.
+const refineSteps = 2
+
+// refine works out every node and takes out what the currents at each still
+// lack, part by part: a ghost of microvolts behind an open joint is then as
+// right as the 26 volts before it, which the update alone would drown it in.
+func (u *update) refine(y []complex128) {
+	p := u.ports
+	u.volts = grow(u.volts, p.n)
+	if !u.whole {
+		copy(u.volts, p.volts)
+		u.spread(u.volts, u.current)
+	}
+	if p.side == acSide {
+		u.improve(u.volts, p.net.inject, y)
+	}
+	u.refined = true
+}
+
+// improve refines the node voltages that the injected currents make.
+func (u *update) improve(volts, inject, y []complex128) {
+	u.rest, u.shift = grow(u.rest, u.ports.n), grow(u.shift, u.ports.n)
+	for range refineSteps {
+		u.lacking(volts, inject, y)
+		for i, v := range u.answer() {
+			volts[i] += v
+		}
+	}
+}
+
+// lacking puts into rest the current each node still needs to come to nothing.
+func (u *update) lacking(volts, inject, y []complex128) {
+	net := u.ports.net
+	for i, v := range volts {
+		u.rest[i] = inject[i] - v/leakOhms
+	}
+	for i := range net.elements {
+		if y[i] == 0 {
+			continue
+		}
+		e := &net.elements[i]
+		current := y[i] * e.port(volts)
+		for k := 0; k < e.ends; k++ {
+			if e.nodes[k] != ground {
+				u.rest[e.nodes[k]] -= complex(e.weight[k], 0) * current
+			}
+		}
+	}
+}
+
+// answer is what the network in this state does for the currents in rest.
+func (u *update) answer() []complex128 {
+	p := u.ports
+	if u.whole {
+		u.big.Solve(u.rest)
+		return u.rest
+	}
+	for i := range u.shift {
+		var sum complex128
+		row := p.nodes[i*p.n : (i+1)*p.n]
+		for j, a := range u.rest {
+			sum += row[j] * a
+		}
+		u.shift[i] = sum
+	}
+	if u.k == 0 {
+		return u.shift
+	}
+	for i, r := range u.changed {
+		u.scratch[i] = p.net.elements[r].port(u.shift)
+	}
+	u.small.Solve(u.scratch)
+	for i := range u.scratch {
+		u.scratch[i] *= u.delta[i]
+	}
+	u.spread(u.shift, u.scratch)
+	return u.shift
+}
+
+// spread takes what the changed elements' currents do off the node voltages.
+func (u *update) spread(volts, currents []complex128) {
+	for i, r := range u.changed {
+		column := u.ports.column(r)
+		for j, z := range column {
+			volts[j] -= z * currents[i]
+		}
+	}
+}
+
+func grow(b []complex128, n int) []complex128 {
+	if cap(b) < n {
+		return make([]complex128, n, 2*n)
+	}
+	return b[:n]
+}
