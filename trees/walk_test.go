@@ -1,6 +1,8 @@
 package trees_test
 
 import (
+	"errors"
+	"flag"
 	"fmt"
 	"io/fs"
 	"math/rand/v2"
@@ -77,6 +79,10 @@ func (w *walker) take(s *tree.Step) (tree.Target, error) {
 	}
 	w.steps = append(w.steps, s)
 	if err := w.probe(s); err != nil {
+		var refused *circuit.Refusal
+		if errors.As(err, &refused) && refused.Code == circuit.RefusedTerminal {
+			return s.Unable, nil // it is not there; a person says so
+		}
 		return tree.Target{}, err
 	}
 	to, _, err := s.Decide(w.env)
@@ -86,13 +92,20 @@ func (w *walker) take(s *tree.Step) (tree.Target, error) {
 func (w *walker) known(f house.Fact) string {
 	switch f {
 	case house.FactEquipment:
-		return w.facts.Equipment.String()
+		return orUnknown(w.facts.Equipment.String())
 	case house.FactBaseR:
-		return w.facts.BaseR.String()
+		return orUnknown(w.facts.BaseR.String())
 	case house.FactStatSupply:
-		return w.facts.StatSupply.String()
+		return orUnknown(w.facts.StatSupply.String())
 	}
 	return "unknown"
+}
+
+func orUnknown(id string) string {
+	if id == "" {
+		return "unknown"
+	}
+	return id
 }
 
 // prepare follows the planner; false where it refuses. A counted wait lets a
@@ -221,6 +234,7 @@ type call struct {
 	fault house.Fault
 	who   house.Audience
 	base  house.Base
+	know  func(house.Facts) house.Facts // what is known of the house; nil for all of it
 }
 
 func (c call) walker() *walker {
@@ -228,6 +242,9 @@ func (c call) walker() *walker {
 	facts.Base, facts.Meter = c.base, house.MeterBoth
 	if facts.BaseR == house.BaseRRcRh {
 		facts.Letters = facts.Letters.Minus(house.LettersOf(house.R)) | house.LettersOf(house.Rc, house.Rh)
+	}
+	if c.know != nil {
+		facts = c.know(facts)
 	}
 	return &walker{lib: c.lib, house: c.house, fault: c.fault, who: c.who, facts: facts, home: planner.Start()}
 }
@@ -256,6 +273,19 @@ func (c call) play(t *testing.T) {
 	}
 }
 
+// hungry is a house whose thermostat takes much and gives up early: a bad
+// joint in C shows only there.
+func hungry(t *testing.T, d circuit.Draw) circuit.Draw {
+	t.Helper()
+	for name, x := range map[string]float64{"stat.volt-amperes": 3, "stat.least-volts": 18, "fault.loose-ohms": 150} {
+		var err error
+		if d, err = d.WithValue(name, x); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return d
+}
+
 // eachFault runs do on every fault that shows a complaint, over a few houses.
 func eachFault(t *testing.T, lib *tree.Library, draws int, who house.Audience, do func(c call)) {
 	t.Helper()
@@ -265,7 +295,11 @@ func eachFault(t *testing.T, lib *tree.Library, draws int, who house.Audience, d
 		rng := rand.New(rand.NewPCG(7, uint64(id)))
 		for n := range draws {
 			d := e.Nominal()
-			if n > 0 {
+			switch n {
+			case 0:
+			case 1:
+				d = hungry(t, d)
+			default:
 				d = e.Sample(rng, 1)
 			}
 			for _, f := range e.Faults() {
@@ -294,17 +328,32 @@ var alike = map[house.Fault]house.Finding{
 	house.StatDead:      "stat-not-seated",
 }
 
-func TestEveryFaultEndsAtItsFinding(t *testing.T) {
+var draws = flag.Int("draws", 20, "houses each fault is tried in")
+
+// misses walks every fault and lists the calls that end elsewhere than at its
+// finding, and the findings that were reached.
+func misses(t *testing.T, draws int, know func(house.Facts) house.Facts) ([]string, map[house.Finding]bool) {
+	t.Helper()
+	var out []string
 	reached := map[house.Finding]bool{}
-	eachFault(t, library(t), 24, house.Tech, func(c call) {
+	eachFault(t, library(t), draws, house.Tech, func(c call) {
+		c.know = know
 		w := c.walker()
 		got := c.run(t, w)
 		reached[got] = true
 		want := house.FindingOf(c.fault, c.house.Draw().Equipment.ID)
 		if got != want && got != alike[c.fault] {
-			t.Errorf("%s, %s ends at %s:\n  %s", c.tree.ID, c.fault, got, strings.Join(w.path, " > "))
+			out = append(out, fmt.Sprintf("%s, %s in %s ends at %s:\n  %s", c.tree.ID, c.fault, c.house.Draw().Equipment.ID, got, strings.Join(w.path, " > ")))
 		}
 	})
+	return out, reached
+}
+
+func TestEveryFaultEndsAtItsFinding(t *testing.T) {
+	missed, reached := misses(t, *draws, nil)
+	for _, line := range missed {
+		t.Error(line)
+	}
 	for _, f := range []house.Finding{
 		"delay-running", "no-line-indoor", "no-line-outdoor", "door-switch-open", house.TransformerFailed, "transformer-weak",
 		"fuse-blown", "float-open", "pressure-switch-open", "open-r", "open-c", "open-y", "open-g", house.OutdoorPairOpen,
@@ -315,6 +364,27 @@ func TestEveryFaultEndsAtItsFinding(t *testing.T) {
 	} {
 		if !reached[f] {
 			t.Errorf("no call ended at %s", f)
+		}
+	}
+}
+
+// TestLittleKnown: an ordinary meter, and a house nobody can say much about,
+// lead to the same finding or to none, never to a wrong part.
+func TestLittleKnown(t *testing.T) {
+	for what, know := range map[string]func(house.Facts) house.Facts{
+		"no low-impedance mode": func(f house.Facts) house.Facts { f.Meter = house.MeterHighImpedance; return f },
+		"no meter":              func(f house.Facts) house.Facts { f.Meter = house.MeterNone; return f },
+		"unknown supply": func(f house.Facts) house.Facts {
+			f.StatSupply, f.BaseR = house.SupplyUnknown, house.BaseRUnknown
+			return f
+		},
+		"unknown equipment": func(f house.Facts) house.Facts { f.Equipment, f.Letters = house.NoEquipment, 0; return f },
+	} {
+		missed, _ := misses(t, max(2, *draws/6), know)
+		for _, line := range missed {
+			if !strings.Contains(line, "ends at undecided") {
+				t.Errorf("%s: %s", what, line)
+			}
 		}
 	}
 }
