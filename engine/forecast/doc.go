@@ -1,0 +1,16 @@
+// Package forecast is the table of what a probe may show: equipment × fault ×
+// draw × probe, kept as intervals over the draws. Each drawn house is
+// factorised once and shared; a column is worked out when it is first asked for
+// and kept. Memory does not grow with the draws, and the table is the same for
+// any number of workers.
+//
+//	f := forecast.New(catalog, forecast.Options{Draws: 32})
+//	sheet, err := f.Sheet(forecast.Kind{Equipment: house.CoolGas, Symptom: symptom})
+//	columns, err := sheet.Columns(goal)
+//	columns[0].Holds(row, 26.8)
+//
+// Who needs every draw by itself walks them with Walk, which hands on one
+// house at a time.
+//
+// May import: circuit, house, quantity.
+package forecast

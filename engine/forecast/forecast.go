@@ -1,0 +1,123 @@
+package forecast
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"runtime"
+	"sync"
+
+	"stepdown/engine/circuit"
+	"stepdown/engine/house"
+)
+
+// Options says how many houses stand for all of them.
+type Options struct {
+	// Draws is how many houses are drawn for each equipment, corners of the
+	// ranges first, then seeded draws from within them. 0 takes DrawsUsual.
+	Draws int
+	Seed  uint64
+	// Workers is how many goroutines share the work; 0 is one a core. The
+	// table does not depend on it.
+	Workers int
+}
+
+// DrawsUsual is enough for a conversation: the corners reach the ends of the
+// ranges, and the guard band covers what they miss.
+const DrawsUsual = 24
+
+// Forecast holds the drawn houses and the sheets made of them. It is safe for
+// several goroutines.
+type Forecast struct {
+	catalog *circuit.Catalog
+	options Options
+
+	lock   sync.Mutex
+	drawn  map[house.Equipment][]circuit.Draw
+	sheets map[Kind]*Sheet
+}
+
+// New starts a forecast; nothing is worked out until it is asked for.
+func New(c *circuit.Catalog, o Options) *Forecast {
+	if o.Draws <= 0 {
+		o.Draws = DrawsUsual
+	}
+	if o.Workers <= 0 {
+		o.Workers = runtime.GOMAXPROCS(0)
+	}
+	return &Forecast{catalog: c, options: o, drawn: map[house.Equipment][]circuit.Draw{}, sheets: map[Kind]*Sheet{}}
+}
+
+// Catalog is the equipment it forecasts.
+func (f *Forecast) Catalog() *circuit.Catalog { return f.catalog }
+
+// Sheet is the table for one kind of house. Sheets are kept.
+func (f *Forecast) Sheet(k Kind) (*Sheet, error) {
+	e := f.catalog.Equipment(k.Equipment)
+	if e == nil {
+		return nil, fmt.Errorf("equipment %s is not modelled", k.Equipment)
+	}
+	f.lock.Lock()
+	defer f.lock.Unlock()
+	if s := f.sheets[k]; s != nil {
+		return s, nil
+	}
+	draws, ok := f.drawn[k.Equipment]
+	if !ok {
+		draws = draw(e, f.options)
+		f.drawn[k.Equipment] = draws
+	}
+	s, err := newSheet(k, e, draws, f.options.Workers)
+	if err == nil {
+		f.sheets[k] = s
+	}
+	return s, err
+}
+
+// draw gives the houses of an equipment: corners first, spread over the list
+// of them where there are more, then draws from within the ranges. The meter's
+// own error is left out: it is added to the intervals, whole.
+func draw(e *circuit.Equipment, o Options) []circuit.Draw {
+	corners := e.CornerCount()
+	take := min(corners, (3*o.Draws+3)/4)
+	out := make([]circuit.Draw, o.Draws)
+	_ = share(o.Draws, o.Workers, func(i int) error {
+		if i < take {
+			out[i] = e.Corner(i * corners / take)
+		} else {
+			out[i] = e.Sample(rand.New(rand.NewPCG(o.Seed, uint64(e.ID)<<32|uint64(i))), 1)
+		}
+		out[i].MeterGain, out[i].MeterOffset = 0, 0
+		return nil
+	})
+	return out
+}
+
+// share splits 0 to n-1 among workers and waits for all. The error is that of
+// the lowest index.
+func share(n, workers int, do func(i int) error) error {
+	errs := make([]error, n)
+	var next int
+	var lock sync.Mutex
+	var wait sync.WaitGroup
+	for range min(n, max(1, workers)) {
+		wait.Go(func() {
+			for {
+				lock.Lock()
+				i := next
+				next++
+				lock.Unlock()
+				if i >= n {
+					return
+				}
+				errs[i] = do(i)
+			}
+		})
+	}
+	wait.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

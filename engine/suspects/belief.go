@@ -1,0 +1,56 @@
+package suspects
+
+import "stepdown/engine/forecast"
+
+// belief weighs hypotheses by what was seen. A reading's likelihood is what
+// the hypothesis spreads there, less a small share that a slip may land
+// anywhere on the probe's span.
+type belief struct {
+	weight  []float64 // sums to 1
+	misfits []uint8   // readings outside the hypothesis's interval
+	slip    float64   // share of readings that are slips
+}
+
+func newBelief(prior []float64, slip float64) belief {
+	b := belief{weight: append([]float64(nil), prior...), misfits: make([]uint8, len(prior)), slip: slip}
+	b.normalise()
+	return b
+}
+
+// observe takes one reading of a probe whose slips spread over span; fit tells
+// how densely a hypothesis lies at the reading, and whether it may show it.
+func (b *belief) observe(fit func(h int) (density float64, inside bool), span float64) {
+	floor := b.slip / span
+	for h := range b.weight {
+		density, inside := fit(h)
+		if !inside && b.misfits[h] < 255 {
+			b.misfits[h]++
+		}
+		b.weight[h] *= (1-b.slip)*density + floor
+	}
+	b.normalise()
+}
+
+// fit is how densely pieces lie at x, and whether one holds it.
+func fit(pieces []forecast.Piece, x float64) (density float64, inside bool) {
+	for _, p := range pieces {
+		if p.Holds(x) {
+			inside = true
+			density += p.Density(x)
+		}
+	}
+	return density, inside
+}
+
+func (b *belief) normalise() {
+	var sum float64
+	for _, w := range b.weight {
+		sum += w
+	}
+	if sum <= 0 {
+		return
+	}
+	for h := range b.weight {
+		b.weight[h] /= sum
+	}
+}

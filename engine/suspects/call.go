@@ -1,0 +1,267 @@
+package suspects
+
+import (
+	"fmt"
+
+	"stepdown/engine/forecast"
+	"stepdown/engine/house"
+)
+
+// Engine weighs calls. It is safe for several goroutines.
+type Engine struct {
+	forecast *forecast.Forecast
+	weights  Weights
+}
+
+// New makes an engine of a forecast and what is assumed beforehand.
+func New(f *forecast.Forecast, w Weights) *Engine { return &Engine{forecast: f, weights: w} }
+
+// Case is what a call starts from.
+type Case struct {
+	Facts house.Facts
+	// Equipment lists what it may be where Facts does not say; empty means any.
+	Equipment []house.Equipment
+	// Symptoms are the ways the complaint may show; one of them was seen.
+	// Without any the call starts from the readings alone.
+	Symptoms []Symptom
+}
+
+// Call is one call as the engine sees it. It serves one goroutine.
+type Call struct {
+	engine *Engine
+	facts  house.Facts
+	sheets []*forecast.Sheet
+	hyps   []hypothesis
+	start  []float64 // prior, the symptom counted: solid ones, then intermittent
+	belief belief
+	seen   []Seen
+	cols   [][]*forecast.Column // by seen, by sheet
+	pairs  []pairing
+	tried  int // readings the pairs were sought for, 0 never
+	picker picker
+}
+
+// hypothesis is one fault in one equipment.
+type hypothesis struct {
+	sheet, row int
+	fault      house.Fault
+	finding    house.Finding
+	none       int  // the row of a healthy house on the same sheet
+	candidate  bool // it shows the complaint, or is one of those always kept
+}
+
+// Open starts a call.
+func (e *Engine) Open(c Case) (*Call, error) {
+	out := &Call{engine: e, facts: c.Facts}
+	list := c.Equipment
+	if c.Facts.Equipment != house.NoEquipment {
+		list = []house.Equipment{c.Facts.Equipment}
+	} else if len(list) == 0 {
+		list = e.forecast.Catalog().IDs()
+	}
+	for _, id := range list {
+		sheet, err := e.sheet(id, c)
+		if err != nil {
+			return nil, err
+		}
+		if err := out.add(sheet, c.Symptoms); err != nil {
+			return nil, err
+		}
+	}
+	out.restart()
+	return out, nil
+}
+
+// sheet is the forecast for one equipment; the symptom played first is the
+// first whose call the equipment can make.
+func (e *Engine) sheet(id house.Equipment, c Case) (*forecast.Sheet, error) {
+	eq := e.forecast.Catalog().Equipment(id)
+	if eq == nil {
+		return nil, fmt.Errorf("equipment %s is not modelled", id)
+	}
+	played := house.DefaultSetup()
+	if len(c.Symptoms) > 0 {
+		played = c.Symptoms[0].Setup
+	} else {
+		played.Mode, played.Calling = house.ModeCool, true
+		if eq.Calls.Cool == 0 {
+			played.Mode = house.ModeHeat
+		}
+	}
+	return e.forecast.Sheet(forecast.KindOf(id, c.Facts, played))
+}
+
+// always are candidates whatever the complaint is.
+func always(f house.Fault) bool {
+	return f == house.None || f == house.DelayRunning || f == house.StatSetting
+}
+
+// add puts a sheet's faults in as hypotheses.
+func (c *Call) add(sheet *forecast.Sheet, symptoms []Symptom) error {
+	goals := make([]forecast.Goal, len(symptoms))
+	for i, s := range symptoms {
+		goals[i] = s.goal()
+	}
+	columns, err := sheet.Columns(nil, goals...)
+	if err != nil {
+		return err
+	}
+	w, index := c.engine.weights, len(c.sheets)
+	c.sheets = append(c.sheets, sheet)
+	var sum float64
+	for _, f := range sheet.Rows() {
+		sum += w.Fault[f]
+	}
+	none := 0
+	for r, f := range sheet.Rows() {
+		if f == house.None {
+			none = r
+		}
+		shows := 0.0
+		for i, s := range symptoms {
+			shows = max(shows, s.share(columns[i].Row(r)))
+		}
+		if len(symptoms) == 0 {
+			shows = 1
+		}
+		h := hypothesis{sheet: index, row: r, fault: f, finding: house.FindingOf(f, sheet.Kind().Equipment), candidate: shows > 0 || always(f)}
+		c.hyps = append(c.hyps, h)
+		if always(f) {
+			shows = max(shows, w.Intermittent)
+		}
+		c.start = append(c.start, w.Fault[f]/sum*((1-w.Slip)*shows+w.Slip/4))
+	}
+	for h := range c.hyps {
+		if c.hyps[h].sheet == index {
+			c.hyps[h].none = none
+		}
+	}
+	return nil
+}
+
+// restart is the belief before any reading. The second half of it are the same
+// faults coming and going.
+func (c *Call) restart() {
+	n := len(c.hyps)
+	prior := make([]float64, 2*n)
+	share := c.engine.weights.Intermittent
+	for h, w := range c.start {
+		prior[h] = w
+		if c.hyps[h].candidate && comesAndGoes(c.hyps[h].fault) {
+			prior[h], prior[n+h] = w*(1-share), w*share
+		}
+	}
+	c.belief = newBelief(prior, c.engine.weights.Slip)
+}
+
+// comesAndGoes reports whether a fault is one that may be there at one look and
+// not at the next: contacts, joints and switches.
+func comesAndGoes(f house.Fault) bool {
+	switch f.Family() {
+	case house.Protection, house.Coil, house.Board, house.Thermostat, house.BeyondControl:
+		return f != house.FuseBlown
+	case house.ConductorFamily:
+		return f <= house.LooseC
+	case house.Contactor:
+		return f == house.ContactorStuckOpen || f == house.ContactorContactsOpen
+	}
+	return f == house.DoorSwitchOpen || f == house.StatNotSeated
+}
+
+// pieces is what hypothesis h may show in the columns of one probe. A counted
+// rest leaves no compressor delay.
+func (c *Call) pieces(h int, columns []*forecast.Column, rested bool) []forecast.Piece {
+	hyp := &c.hyps[h]
+	if rested && hyp.fault == house.DelayRunning {
+		return columns[hyp.sheet].Row(hyp.none)
+	}
+	return columns[hyp.sheet].Row(hyp.row)
+}
+
+// weigh takes one reading into the belief.
+func (c *Call) weigh(s Seen, columns []*forecast.Column) {
+	n, x := len(c.hyps), s.at()
+	c.belief.observe(func(h int) (float64, bool) {
+		if h < n {
+			return fit(c.pieces(h, columns, s.Rested), x)
+		}
+		d, in := fit(c.pieces(h-n, columns, s.Rested), x)
+		well, inWell := fit(columns[c.hyps[h-n].sheet].Row(c.hyps[h-n].none), x)
+		return (d + well) / 2, in || inWell
+	}, forecast.Span(s.Probe))
+}
+
+// columnsOf gives, by sheet, the column of one probe.
+func (c *Call) columnsOf(g forecast.Goal) ([]*forecast.Column, error) {
+	out := make([]*forecast.Column, len(c.sheets))
+	for i, sheet := range c.sheets {
+		columns, err := sheet.Columns(nil, g)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = columns[0]
+	}
+	return out, nil
+}
+
+// Told is what one reading did.
+type Told struct {
+	RuledOut int // faults it ruled out
+	Left     int // faults left
+	// Contradiction is set where nothing explains what was seen any more.
+	Contradiction *Contradiction
+}
+
+// Observe takes one probe's result. The same probe in the same setup again is
+// a retake: it replaces the one before.
+func (c *Call) Observe(s Seen) (Told, error) {
+	before := c.Left()
+	columns, err := c.columnsOf(s.goal())
+	if err != nil {
+		return Told{}, err
+	}
+	retake := false
+	for i, old := range c.seen {
+		if old.same(s) {
+			c.seen[i], c.cols[i], retake = s, columns, true
+		}
+	}
+	if retake {
+		c.replay(-1)
+	} else {
+		c.seen, c.cols = append(c.seen, s), append(c.cols, columns)
+		c.weigh(s, columns)
+	}
+	left := c.Left()
+	told := Told{RuledOut: max(0, before-left), Left: left}
+	if left == 0 {
+		told.Contradiction, err = c.contradiction(s)
+	}
+	return told, err
+}
+
+// replay weighs everything seen again, but for one reading (-1: none).
+func (c *Call) replay(without int) {
+	c.restart()
+	for i, s := range c.seen {
+		if i != without {
+			c.weigh(s, c.cols[i])
+		}
+	}
+}
+
+// consistent reports whether hypothesis h explains everything seen.
+func (c *Call) consistent(h int) bool { return c.hyps[h].candidate && c.belief.misfits[h] == 0 }
+
+// Left counts the faults consistent with everything seen.
+func (c *Call) Left() int {
+	var set house.FaultSet
+	n := 0
+	for h := range c.hyps {
+		if f := c.hyps[h].fault; c.consistent(h) && !set.Has(f) {
+			set = set.Add(f)
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,87 @@
+package suspects
+
+import (
+	"sort"
+
+	"stepdown/engine/house"
+)
+
+// Suspect is a fault that still explains everything seen, and how likely it
+// is. Over all suspects this sums to less than 1: the rest is for slips and
+// for faults that come and go.
+type Suspect struct {
+	Fault       house.Fault
+	Probability float64
+	// With is the second fault, where only two at once explain what was seen.
+	With house.Fault
+}
+
+// Explanation is what still explains a call, most likely first, and how many
+// faults were ruled out.
+type Explanation struct {
+	Left     []Suspect
+	RuledOut int
+}
+
+// Explain gives the faults consistent with everything seen; where no single
+// one is, the pairs.
+func (c *Call) Explain() Explanation {
+	var candidates house.FaultSet
+	sum := map[house.Fault]float64{}
+	for h := range c.hyps {
+		hyp := &c.hyps[h]
+		if hyp.candidate {
+			candidates = candidates.Add(hyp.fault)
+		}
+		if c.consistent(h) {
+			sum[hyp.fault] += c.belief.weight[h]
+		}
+	}
+	x := Explanation{RuledOut: len(candidates.List()) - len(sum)}
+	for f, p := range sum {
+		x.Left = append(x.Left, Suspect{Fault: f, Probability: p})
+	}
+	if len(x.Left) == 0 {
+		for _, p := range c.pairs {
+			x.Left = append(x.Left, Suspect{Fault: p.faults[0], With: p.faults[1], Probability: p.weight})
+		}
+	}
+	sort.Slice(x.Left, func(i, j int) bool {
+		a, b := x.Left[i], x.Left[j]
+		if a.Probability != b.Probability {
+			return a.Probability > b.Probability
+		}
+		return a.Fault < b.Fault || a.Fault == b.Fault && a.With < b.With
+	})
+	return x
+}
+
+// Speaks is what one reading said about one fault.
+type Speaks struct {
+	Seen    Seen
+	Against bool // it lies outside what the fault shows
+	// For is set where it lies inside and rules out at least one other.
+	For bool
+}
+
+// Evidence lists, for a fault, what every reading so far said about it.
+func (c *Call) Evidence(f house.Fault) []Speaks {
+	out := make([]Speaks, len(c.seen))
+	for i, s := range c.seen {
+		x := s.at()
+		mine, others := false, false
+		for h := range c.hyps {
+			if !c.hyps[h].candidate {
+				continue
+			}
+			_, inside := fit(c.pieces(h, c.cols[i], s.Rested), x)
+			if c.hyps[h].fault == f {
+				mine = mine || inside
+			} else {
+				others = others || !inside
+			}
+		}
+		out[i] = Speaks{Seen: s, Against: !mine, For: mine && others}
+	}
+	return out
+}

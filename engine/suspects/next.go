@@ -1,0 +1,382 @@
+package suspects
+
+import (
+	"math"
+
+	"stepdown/engine/forecast"
+	"stepdown/engine/house"
+	"stepdown/engine/policy"
+)
+
+// Proposal is the probe best made next.
+type Proposal struct {
+	Goal forecast.Goal
+	// Rested asks for it after the call has run for a counted five minutes.
+	Rested  bool
+	Minutes float64 // visits not yet paid counted
+	GainBit float64 // expected, over findings
+	// Splits says, for why, what the outcomes leave: the findings that share one.
+	Splits []Split
+}
+
+// Split is a group of faults that a probe does not tell apart, and where on the
+// forecast's axis they lie.
+type Split struct {
+	Faults []house.Fault
+	Lo, Hi float64
+}
+
+// Allow tells whether somebody may and can make a probe in this house.
+type Allow func(forecast.Goal) bool
+
+// Next is the best probe among those allowed, from the house as it stands. It
+// is not ok where no allowed probe tells apart what is left.
+func (c *Call) Next(allow Allow, at house.Setup, rested bool) (Proposal, bool, error) {
+	live, err := c.live()
+	if err != nil || len(live) == 0 || c.oneFinding(live) {
+		return Proposal{}, false, err
+	}
+	c.picker.begin(c, live, at, rested)
+	for _, near := range []bool{true, false} {
+		if err := c.picker.gather(allow, near); err != nil {
+			return Proposal{}, false, err
+		}
+		if i, ok := c.picker.pick(); ok {
+			return c.picker.proposal(i), true, nil
+		}
+	}
+	return Proposal{}, false, nil
+}
+
+func (c *Call) oneFinding(live []int) bool {
+	for _, h := range live {
+		if c.hyps[h].finding != c.hyps[live[0]].finding {
+			return false
+		}
+	}
+	return true
+}
+
+// Settled reports whether what is left shares one finding.
+func (c *Call) Settled() (bool, error) {
+	live, err := c.live()
+	return err == nil && len(live) > 0 && c.oneFinding(live), err
+}
+
+// picker chooses the next probe; its buffers are kept from one probe to the
+// next.
+type picker struct {
+	call   *Call
+	live   []int
+	need   [][]bool // by sheet, the rows that are live
+	goals  map[int][]candidate
+	price  prices
+	tests  []candidate // those gathered, with their columns
+	table  policy.Table
+	belief policy.Belief
+	mix    policy.Mixture
+	chosen []int // by test of the table, the candidate
+
+	splitting []splitting
+}
+
+// candidate is one probe that might be made.
+type candidate struct {
+	goal    forecast.Goal
+	rested  bool
+	near    bool // in a setup of the complaint's own call
+	columns []*forecast.Column
+}
+
+// How far ahead the picker looks: over the best few tests, along outcomes that
+// are not too unlikely, and no further than a few hundred beliefs. Above
+// lookaheadLive hypotheses gain per minute alone is near enough.
+const (
+	lookaheadLive    = policy.LiveMax
+	lookaheadTests   = 16
+	lookaheadWidth   = 4
+	lookaheadBeliefs = 60
+	optimumBeliefs   = 400
+	outcomeLeast     = 0.02
+)
+
+func (p *picker) begin(c *Call, live []int, at house.Setup, rested bool) {
+	p.call, p.live = c, live
+	p.price = newPrices(c.engine.weights.Minutes, at, rested)
+	p.tests = p.tests[:0]
+	p.need = p.need[:0]
+	for _, s := range c.sheets {
+		p.need = append(p.need, make([]bool, len(s.Rows())))
+	}
+	for _, h := range live {
+		p.need[c.hyps[h].sheet][c.hyps[h].row] = true
+		p.need[c.hyps[h].sheet][c.hyps[h].none] = true
+	}
+}
+
+// candidates lists what may be probed: the goals of every equipment still
+// possible, those of the complaint's own call apart from the rest.
+func (p *picker) candidates(near bool) []candidate {
+	known := map[forecast.Goal]bool{}
+	var out []candidate
+	delay := false
+	for _, h := range p.live {
+		delay = delay || p.call.hyps[h].fault == house.DelayRunning
+	}
+	for i, sheet := range p.call.sheets {
+		if !any(p.need[i]) {
+			continue
+		}
+		symptom := sheet.Kind().Symptom
+		for _, g := range sheet.Goals() {
+			if known[g] || nearby(g.Setup, symptom) != near {
+				continue
+			}
+			known[g] = true
+			out = append(out, candidate{goal: g, near: near})
+			if delay && g.Setup.Calling {
+				out = append(out, candidate{goal: g, near: near, rested: true})
+			}
+		}
+	}
+	return out
+}
+
+func any(list []bool) bool {
+	for _, b := range list {
+		if b {
+			return true
+		}
+	}
+	return false
+}
+
+// nearby reports whether a setup belongs to the complaint's own call: no call,
+// the same mode, or the fan.
+func nearby(s, symptom house.Setup) bool {
+	return (s.Mode == house.ModeOff || s.Mode == symptom.Mode) && s.Fuse == house.FuseAsFound && s.Lifted.Len() <= 1
+}
+
+// gather adds the allowed probes, those near the complaint or the rest, with
+// what every live hypothesis shows on them.
+func (p *picker) gather(allow Allow, near bool) error {
+	var wanted []candidate
+	for _, t := range p.candidates(near) {
+		if (allow == nil || allow(t.goal)) && !p.made(t) {
+			wanted = append(wanted, t)
+		}
+	}
+	goals := make([]forecast.Goal, len(wanted))
+	for i := range wanted {
+		goals[i] = wanted[i].goal
+		wanted[i].columns = make([]*forecast.Column, len(p.call.sheets))
+	}
+	for s, sheet := range p.call.sheets {
+		if !any(p.need[s]) {
+			continue
+		}
+		columns, err := sheet.Columns(p.need[s], goals...)
+		if err != nil {
+			return err
+		}
+		for i := range wanted {
+			wanted[i].columns[s] = columns[i]
+		}
+	}
+	for _, t := range wanted {
+		if p.everyone(t) {
+			p.tests = append(p.tests, t)
+		}
+	}
+	return nil
+}
+
+func (p *picker) made(t candidate) bool {
+	for _, s := range p.call.seen {
+		if s.Rested == t.rested && s.goal().Key() == t.goal.Key() {
+			return true
+		}
+	}
+	return false
+}
+
+// everyone reports whether the probe can be made whichever hypothesis is true.
+func (p *picker) everyone(t candidate) bool {
+	for _, h := range p.live {
+		if len(p.call.pieces(h, t.columns, t.rested)) == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// pick chooses among the tests gathered: all of them by gain per minute, then
+// the best few by looking further ahead.
+func (p *picker) pick() (int, bool) {
+	p.build()
+	if len(p.table.Tests) == 0 {
+		return 0, false
+	}
+	useful := p.table.Useful(&p.belief)
+	if len(useful) == 0 {
+		return 0, false
+	}
+	if len(p.live) > lookaheadLive {
+		return policy.Greedy(&p.table, &p.belief, useful), true
+	}
+	return p.ahead(useful), true
+}
+
+// ahead looks further ahead over the best few of the useful tests.
+func (p *picker) ahead(useful []int) int {
+	best := p.table.Best(&p.belief, useful, lookaheadTests)
+	few := policy.Table{Prior: p.table.Prior, Class: p.table.Class, Visits: p.table.Visits, Least: outcomeLeast}
+	for _, i := range best {
+		few.Tests = append(few.Tests, p.table.Tests[i])
+	}
+	b := few.Start()
+	b.Paid = p.belief.Paid
+	if _, first, ok := few.OptimumFrom(&b, optimumBeliefs); ok && first >= 0 {
+		return best[first]
+	}
+	if left := few.Useful(&b); len(left) > 0 {
+		return best[policy.Lookahead(lookaheadWidth, lookaheadBeliefs)(&few, &b, left)]
+	}
+	return best[0]
+}
+
+// build makes the policy table of the live hypotheses and the tests that tell
+// any of them apart, no test twice: of those that split alike the cheapest.
+func (p *picker) build() {
+	t := &p.table
+	t.Prior, t.Class, t.Tests = t.Prior[:0], t.Class[:0], t.Tests[:0]
+	p.chosen = p.chosen[:0]
+	class := map[house.Finding]int{}
+	for _, h := range p.live {
+		f := p.call.hyps[h].finding
+		if _, ok := class[f]; !ok {
+			class[f] = len(class)
+		}
+		t.Class = append(t.Class, class[f])
+		t.Prior = append(t.Prior, max(p.call.belief.weight[h], math.SmallestNonzeroFloat32))
+	}
+	p.split()
+	most := 0.0
+	for _, s := range p.splitting {
+		most = max(most, s.gain)
+	}
+	alike := map[string]int{}
+	for _, s := range p.splitting {
+		if s.gain >= gainShare*most {
+			p.enter(s, alike)
+		}
+	}
+	t.Visits = p.price.visits
+	p.belief = t.Start()
+	p.belief.Paid = p.price.paid
+}
+
+// gainLeast is the gain in bits under which nobody is sent to a probe: about
+// one chance in a hundred that it settles an even doubt. gainShare is the same
+// as a share of the best gain to be had: crumbs are left until the loaf is gone.
+const (
+	gainLeast = 0.01
+	gainShare = 0.1
+)
+
+// splitting is a probe likely enough to tell findings apart.
+type splitting struct {
+	test    int // of those gathered
+	shows   [][]policy.Piece
+	pattern string
+	gain    float64
+}
+
+// split finds them among the tests gathered.
+func (p *picker) split() {
+	p.splitting = p.splitting[:0]
+	for k, test := range p.tests {
+		shows := make([][]policy.Piece, len(p.live))
+		for i, h := range p.live {
+			for _, piece := range p.call.pieces(h, test.columns, test.rested) {
+				shows[i] = append(shows[i], policy.Piece(piece))
+			}
+		}
+		pattern, splits := snap(shows, test.goal.Probe)
+		if !splits {
+			continue
+		}
+		if gain := p.gain(shows); gain >= gainLeast {
+			p.splitting = append(p.splitting, splitting{k, shows, pattern, gain})
+		}
+	}
+}
+
+// enter puts a probe into the table; of those that split alike the cheapest.
+func (p *picker) enter(s splitting, alike map[string]int) {
+	t := &p.table
+	minutes, needs := p.price.of(p.tests[s.test].goal, p.tests[s.test].rested)
+	entry := policy.Test{Shows: s.shows, Minutes: minutes, Needs: needs}
+	if old, ok := alike[s.pattern]; ok {
+		have := &t.Tests[old]
+		if have.Needs&^needs == 0 && have.Minutes <= minutes {
+			return
+		}
+		if needs&^have.Needs == 0 && minutes <= have.Minutes {
+			*have, p.chosen[old] = entry, s.test
+			return
+		}
+	} else {
+		alike[s.pattern] = len(t.Tests)
+	}
+	t.Tests = append(t.Tests, entry)
+	p.chosen = append(p.chosen, s.test)
+}
+
+// gain is what a probe tells about the finding, in bits.
+func (p *picker) gain(shows [][]policy.Piece) float64 {
+	p.mix.Reset(len(p.table.Class))
+	for i := range shows {
+		for _, piece := range shows[i] {
+			p.mix.Add(p.table.Class[i], p.table.Prior[i]*piece.Share, piece.Lo, piece.Hi)
+		}
+	}
+	return p.mix.Gain()
+}
+
+// proposal is test i in words.
+func (p *picker) proposal(i int) Proposal {
+	test := p.tests[p.chosen[i]]
+	return Proposal{Goal: test.goal, Rested: test.rested, Minutes: p.table.Cost(&p.belief, i),
+		GainBit: p.table.GainOf(&p.mix, &p.belief, i), Splits: p.splits(i)}
+}
+
+// splits groups the live faults by what they show.
+func (p *picker) splits(i int) []Split {
+	var out []Split
+	at := map[[2]float64]int{}
+	for k, h := range p.live {
+		for _, piece := range p.table.Tests[i].Shows[k] {
+			key := [2]float64{piece.Lo, piece.Hi}
+			g, ok := at[key]
+			if !ok {
+				g = len(out)
+				at[key] = g
+				out = append(out, Split{Lo: piece.Lo, Hi: piece.Hi})
+			}
+			if f := p.call.hyps[h].fault; !holds(out[g].Faults, f) {
+				out[g].Faults = append(out[g].Faults, f)
+			}
+		}
+	}
+	return out
+}
+
+func holds(list []house.Fault, f house.Fault) bool {
+	for _, have := range list {
+		if have == f {
+			return true
+		}
+	}
+	return false
+}

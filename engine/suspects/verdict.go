@@ -1,0 +1,140 @@
+package suspects
+
+import (
+	"sort"
+
+	"stepdown/engine/forecast"
+	"stepdown/engine/house"
+)
+
+// Verdict is where a call led by the suspects alone stands: the findings a
+// call may end with, most likely first. One is a diagnosis; more are undecided.
+type Verdict struct {
+	Faults   []house.Fault
+	Findings []house.Finding
+	Condemns bool
+}
+
+// Verdict gives the faults left. A thermostat is named only where two readings
+// speak against every other fault, and no slip kept up through the whole call
+// explains everything with a good thermostat; until then what might be behind
+// it stays in.
+func (c *Call) Verdict() (Verdict, error) {
+	live, err := c.live()
+	if err != nil {
+		return Verdict{}, err
+	}
+	weight := map[house.Fault]float64{}
+	finding := map[house.Fault]house.Finding{}
+	for _, h := range live {
+		weight[c.hyps[h].fault] += c.belief.weight[h]
+		finding[c.hyps[h].fault] = c.hyps[h].finding
+	}
+	if len(c.pairs) > 0 && c.least() > 0 {
+		clear(weight)
+		for _, p := range c.pairs {
+			for _, f := range p.faults {
+				weight[f] += p.weight
+				finding[f] = house.FindingOf(f, c.sheets[p.sheet].Kind().Equipment)
+			}
+		}
+	}
+	v := Verdict{Condemns: len(weight) > 0}
+	for f := range weight {
+		v.Faults = append(v.Faults, f)
+		v.Condemns = v.Condemns && f.Condemns()
+	}
+	sort.Slice(v.Faults, func(i, j int) bool {
+		a, b := v.Faults[i], v.Faults[j]
+		if weight[a] != weight[b] {
+			return weight[a] > weight[b]
+		}
+		return a < b
+	})
+	seen := map[house.Finding]bool{}
+	for _, f := range v.Faults {
+		if id := finding[f]; !seen[id] {
+			seen[id] = true
+			v.Findings = append(v.Findings, id)
+		}
+	}
+	return v, nil
+}
+
+// least is the fewest readings any candidate leaves unexplained: 0 but for a
+// contradiction that stands.
+func (c *Call) least() uint8 {
+	least := uint8(255)
+	for h := range c.hyps {
+		if c.hyps[h].candidate {
+			least = min(least, c.belief.misfits[h])
+		}
+	}
+	return least
+}
+
+// live lists the hypotheses a call must still tell apart: those that explain
+// everything (all but the fewest readings, where nothing explains everything)
+// and, where all of those would replace a thermostat, what may be behind it.
+func (c *Call) live() ([]int, error) {
+	var live []int
+	condemns := true
+	least := c.least()
+	for h := range c.hyps {
+		if c.hyps[h].candidate && c.belief.misfits[h] == least {
+			live = append(live, h)
+			condemns = condemns && c.hyps[h].fault.Condemns()
+		}
+	}
+	if !condemns {
+		return live, nil
+	}
+	for h := range c.hyps {
+		if c.hyps[h].fault.Condemns() || !c.hyps[h].candidate {
+			continue
+		}
+		behind, err := c.behind(h)
+		if err != nil {
+			return nil, err
+		}
+		if behind {
+			live = append(live, h)
+		}
+	}
+	return live, nil
+}
+
+// behind reports whether a good thermostat with this fault explains everything
+// seen but for one reading, or with one slip kept up throughout.
+func (c *Call) behind(h int) (bool, error) {
+	if c.belief.misfits[h] <= c.least()+1 {
+		return true, nil
+	}
+	for slip := CallNotMade; slip < Misread; slip++ {
+		all := true
+		for i, s := range c.seen {
+			pieces, err := c.kept(h, i, slip)
+			if err != nil {
+				return false, err
+			}
+			if _, inside := fit(pieces, s.at()); !inside {
+				all = false
+				break
+			}
+		}
+		if all {
+			return true, nil
+		}
+	}
+	return false, nil
+}
+
+// kept is what hypothesis h shows on reading i where a slip is kept up.
+func (c *Call) kept(h, i int, slip Slip) ([]forecast.Piece, error) {
+	s := c.seen[i]
+	pieces, err := c.slipPieces(h, s, slip)
+	if err != nil || pieces != nil {
+		return pieces, err
+	}
+	return c.pieces(h, c.cols[i], s.Rested), nil
+}
