@@ -42,6 +42,9 @@ func (c *Chat) question(q session.Effect) []string {
 }
 
 func (c *Chat) ask(ask *session.Ask) []string {
+	if len(ask.Given) > 0 { // the rest of a batch: its headline stands above
+		return nil
+	}
 	out := append(c.gap(), c.headline(ask.Text)...)
 	switch ask.Kind {
 	case session.AskLook, session.AskChoose:
@@ -183,9 +186,9 @@ func (c *Chat) row() (lead, painted, name string) {
 	q := c.open()
 	switch {
 	case q.Ask != nil && q.Ask.Kind == session.AskMeasure:
-		p := c.pair(q.Ask)
+		p := q.Ask.Pairs[0]
 		most := 0
-		for _, each := range q.Ask.Pairs {
+		for _, each := range append(q.Ask.Given, q.Ask.Pairs...) {
 			most = max(most, width(leads(each, q.Ask.Quantity)))
 		}
 		lead = "    " + pad(leads(p, q.Ask.Quantity), most+2)

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"time"
 
-	"stepdown/engine/quantity"
 	"stepdown/engine/session"
 	"stepdown/engine/source"
 )
@@ -15,9 +14,6 @@ type Chat struct {
 	call
 	paint paint
 	marks marks
-
-	given map[string]quantity.Reading // readings of the open batch so far
-	order []string                    // their names as they came
 
 	shown   time.Time // when the open question was shown
 	hurried bool      // a done before its wait was over has been questioned
@@ -49,16 +45,11 @@ func (c *Chat) take(in intent) []string {
 	case in.problem != "":
 		return append(c.problem(in.problem), c.again(q)...)
 	case in.given != nil:
-		if e, full := c.fill(q.Ask, in.given); full {
-			return c.did(e)
-		}
+		return c.did(session.Event{Kind: session.Values, Read: in.given})
 	case in.event != nil && in.event.Kind == session.Done:
 		return c.done(q.Do)
 	case in.event != nil:
 		return c.did(*in.event)
-	case in.command == cmdBack:
-		name := c.unfill()
-		return c.say("Took back the reading for " + name + ".")
 	case in.command == cmdNote:
 		return c.note(in.rest)
 	case in.command != cmdNone:
@@ -67,14 +58,10 @@ func (c *Chat) take(in intent) []string {
 	return nil
 }
 
-// did sends an event and gives its effects as lines. A batch typed in part is
-// dropped once something else was answered.
+// did sends an event and gives its effects as lines.
 func (c *Chat) did(e session.Event) []string {
 	effects, failed := c.send(e)
 	turnedDown := refused(effects)
-	if !turnedDown && e.Kind != session.Note || e.Kind == session.Values {
-		c.given, c.order = nil, nil
-	}
 	out := c.lost(failed)
 	for _, f := range effects {
 		out = append(out, c.effect(f)...)

@@ -33,7 +33,7 @@ func (c *Chat) takes(q session.Effect) []string {
 	case session.AskMeasure:
 		if len(q.Ask.Pairs) > 1 {
 			return []string{"Type what the meter shows, one reading at a time or all in one line: " +
-				strings.Join(names(q.Ask), " 26.8 ") + " 0.1"}
+				strings.Join(left(q.Ask), " 26.8 ") + " 0.1"}
 		}
 		return []string{"Type what the meter shows, such as " + example(q.Ask.Quantity) + "."}
 	case session.AskText:

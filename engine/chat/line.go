@@ -2,7 +2,6 @@ package chat
 
 import (
 	"fmt"
-	"maps"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -85,19 +84,16 @@ func isDone(line string) bool {
 }
 
 // commanded makes an event of a command that is one. Within a batch, unable
-// speaks of the reading at the prompt, and back of the one before it.
+// speaks of the reading at the prompt.
 func (c *Chat) commanded(q session.Effect, name command, rest string) intent {
-	batch := q.Ask != nil && q.Ask.Kind == session.AskMeasure && len(q.Ask.Pairs) > 1
+	batch := q.Ask != nil && q.Ask.Kind == session.AskMeasure && len(q.Ask.Pairs)+len(q.Ask.Given) > 1
 	switch name {
 	case cmdUnable:
 		if batch {
-			return intent{given: map[string]quantity.Reading{c.pair(q.Ask).Name: {Missing: true}}}
+			return intent{given: map[string]quantity.Reading{q.Ask.Pairs[0].Name: {Missing: true}}}
 		}
 		return intent{event: &session.Event{Kind: session.Unable}}
 	case cmdBack:
-		if batch && len(c.given) > 0 {
-			return intent{command: cmdBack}
-		}
 		return intent{event: &session.Event{Kind: session.Back}}
 	case cmdNote:
 		if rest == "" {
@@ -128,9 +124,9 @@ func (c *Chat) readings(ask *session.Ask, line string) (intent, bool) {
 // so that a slip can be mended, for any of the batch. The error is the one
 // that fits what was typed: the batch's where it names one of it.
 func (c *Chat) batch(ask *session.Ask, line string) (map[string]quantity.Reading, error) {
-	left := c.left(ask)
-	read, err := quantity.ParseBatch(line, ask.Quantity, left[:1])
-	for _, names := range [][]string{left, names(ask)} {
+	rest := left(ask)
+	read, err := quantity.ParseBatch(line, ask.Quantity, rest[:1])
+	for _, names := range [][]string{rest, names(ask)} {
 		if err == nil {
 			return read, nil
 		}
@@ -177,7 +173,17 @@ func namesOne(line string, names []string) bool {
 	return false
 }
 
+// names are those of the whole batch, what is left first.
 func names(ask *session.Ask) []string {
+	out := left(ask)
+	for _, p := range ask.Given {
+		out = append(out, p.Name)
+	}
+	return out
+}
+
+// left are the names of the batch without a value yet, in order.
+func left(ask *session.Ask) []string {
 	out := make([]string, len(ask.Pairs))
 	for i, p := range ask.Pairs {
 		out[i] = p.Name
@@ -185,67 +191,11 @@ func names(ask *session.Ask) []string {
 	return out
 }
 
-// left are the names of the batch without a value yet, in order.
-func (c *Chat) left(ask *session.Ask) []string {
-	var out []string
-	for _, n := range names(ask) {
-		if _, ok := c.given[n]; !ok {
-			out = append(out, n)
-		}
-	}
-	if len(out) == 0 {
-		return names(ask)
-	}
-	return out
-}
-
-// pair is the reading at the prompt.
-func (c *Chat) pair(ask *session.Ask) session.Pair {
-	name := c.left(ask)[0]
-	for _, p := range ask.Pairs {
-		if p.Name == name {
-			return p
-		}
-	}
-	return ask.Pairs[0]
-}
-
-// fill adds readings to the batch; the event is set once all are there.
-func (c *Chat) fill(ask *session.Ask, given map[string]quantity.Reading) (session.Event, bool) {
-	if c.given == nil {
-		c.given = map[string]quantity.Reading{}
-	}
-	for name, v := range given {
-		if _, had := c.given[name]; !had {
-			c.order = append(c.order, name)
-		}
-		c.given[name] = v
-	}
-	if len(c.given) < len(ask.Pairs) {
-		return session.Event{}, false
-	}
-	all := maps.Clone(c.given)
-	for _, v := range all {
-		if !v.Missing {
-			return session.Event{Kind: session.Values, Read: all}, true
-		}
-	}
-	return session.Event{Kind: session.Unable}, true
-}
-
-// unfill takes back the last reading of the batch.
-func (c *Chat) unfill() string {
-	last := c.order[len(c.order)-1]
-	c.order = c.order[:len(c.order)-1]
-	delete(c.given, last)
-	return last
-}
-
 // guess reads the start of an answer, and else says what was wanted.
 func (c *Chat) guess(q session.Effect, line string) intent {
 	switch {
 	case q.Ask != nil && q.Ask.Kind == session.AskMeasure:
-		p := c.pair(q.Ask)
+		p := q.Ask.Pairs[0]
 		return c.near(line, nil, fmt.Sprintf("a reading is wanted for %s: %s, such as %s", p.Name, q.Ask.Quantity.Title(), example(q.Ask.Quantity)))
 	case q.Ask != nil:
 		return c.guessAnswer(q.Ask.Answers, line)

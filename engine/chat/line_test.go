@@ -144,7 +144,7 @@ func TestBatch(t *testing.T) {
 		{[]string{"0.1", "back", "0.3", "26.8"}, "values yc=0.3 rc=26.8"},
 		{[]string{"unable", "26.8"}, "values yc=not read rc=26.8"},
 		{[]string{"0.1", "I can't"}, "values yc=0.1 rc=not read"},
-		{[]string{"cannot", "-"}, "unable"},
+		{[]string{"cannot", "-"}, "values yc=not read rc=not read"},
 		{[]string{"0.1", "why", "R to C at indoor is 26.8"}, "values yc=0.1 rc=26.8"},
 		{[]string{"0.1", "note bird nest", "26.8"}, "values yc=0.1 rc=26.8"},
 		{[]string{"0.1", "27 ohm", "26.8"}, "values yc=0.1 rc=26.8"},
@@ -154,20 +154,21 @@ func TestBatch(t *testing.T) {
 		for _, l := range c.lines {
 			talk.OneShot(l)
 		}
-		if got := said(s.last()); got != c.want {
+		if got := said(s.batch); got != c.want {
 			t.Errorf("%q become %q, want %q", c.lines, got, c.want)
 		}
 	}
 }
 
-// Half a batch is not carried over into another question.
-func TestBatchIsDropped(t *testing.T) {
+// Each reading is an event of its own as soon as it is typed, and back takes
+// back the last one.
+func TestReadingsAreKeptAsTyped(t *testing.T) {
 	s := asks(display, board, board, display)
 	c := begun(s, chat.Options{})
 	for _, l := range []string{"lit", "yc 5", "back", "back", "lit", "0.1 26.8", "0.2 26.9"} {
 		c.OneShot(l)
 	}
-	want := []string{"start", "answer lit", "back", "answer lit", "values yc=0.1 rc=26.8", "values yc=0.2 rc=26.9"}
+	want := []string{"start", "answer lit", "values yc=5", "back", "back", "answer lit", "values yc=0.1 rc=26.8", "values yc=0.2 rc=26.9"}
 	var got []string
 	for _, e := range s.events {
 		got = append(got, said(e))

@@ -44,10 +44,10 @@ func TestRecordComesFirst(t *testing.T) {
 	for _, e := range rec.events {
 		kinds = append(kinds, string(e.Kind))
 	}
-	if got := strings.Join(kinds, " "); got != "start answer values unable" {
+	if got := strings.Join(kinds, " "); got != "start answer values values unable" {
 		t.Errorf("recorded: %s", got)
 	}
-	for i, next := range []string{"display show?", "Volts AC", "CAUTION", "The call is over"} {
+	for i, next := range []string{"display show?", "Volts AC", "CAUTION", "CAUTION", "The call is over"} {
 		if strings.Contains(rec.before[i], next) {
 			t.Errorf("%q was shown before %s was on the record", next, kinds[i])
 		}

@@ -20,6 +20,10 @@ type script struct {
 	who       house.Audience
 	facts     house.Facts
 	ended     bool
+
+	read  map[string]quantity.Reading // of the open batch so far
+	order []string
+	batch session.Event // the last batch that was whole
 }
 
 func (s *script) Step(e session.Event) []session.Effect {
@@ -36,6 +40,12 @@ func (s *script) Step(e session.Event) []session.Effect {
 	case session.Start, session.Resume:
 		return s.ask(nil)
 	case session.Back:
+		if len(s.order) > 0 {
+			last := len(s.order) - 1
+			delete(s.read, s.order[last])
+			s.order = s.order[:last]
+			return s.ask(nil)
+		}
 		if s.at == 0 {
 			return []session.Effect{{Problem: &session.Problem{Code: "back", Text: "There is no answer to take back."}}}
 		}
@@ -47,8 +57,27 @@ func (s *script) Step(e session.Event) []session.Effect {
 	if !s.fits(e) {
 		return []session.Effect{{Problem: &session.Problem{Code: "wanted", Text: "That does not answer the question."}}}
 	}
+	if e.Kind == session.Values && !s.whole(e) {
+		return s.ask(nil)
+	}
 	s.at++
+	s.read, s.order = nil, nil
 	return s.ask(nil)
+}
+
+// whole takes readings of the open batch, and says whether all are there.
+func (s *script) whole(e session.Event) bool {
+	if s.read == nil {
+		s.read = map[string]quantity.Reading{}
+	}
+	for name, r := range e.Read {
+		if _, had := s.read[name]; !had {
+			s.order = append(s.order, name)
+		}
+		s.read[name] = r
+	}
+	s.batch = session.Event{Kind: session.Values, Read: s.read}
+	return len(s.read) == len(s.questions[s.at].Ask.Pairs)
 }
 
 // fits says whether an event is of the kind the open question takes.
@@ -73,7 +102,7 @@ func (s *script) fits(e session.Event) bool {
 
 func (s *script) ask(effects []session.Effect) []session.Effect {
 	for ; s.at < len(s.questions); s.at++ {
-		q := s.questions[s.at]
+		q, _ := s.Open()
 		effects = append(effects, q)
 		if q.Ask != nil || q.Do != nil || q.Caution != nil {
 			return effects
@@ -87,7 +116,20 @@ func (s *script) Open() (session.Effect, bool) {
 	if s.ended || s.at >= len(s.questions) {
 		return session.Effect{}, false
 	}
-	return s.questions[s.at], true
+	q := s.questions[s.at]
+	if len(s.read) == 0 {
+		return q, true
+	}
+	ask := *q.Ask
+	ask.Pairs, ask.Given = nil, nil
+	for _, p := range q.Ask.Pairs {
+		if _, had := s.read[p.Name]; had {
+			ask.Given = append(ask.Given, p)
+		} else {
+			ask.Pairs = append(ask.Pairs, p)
+		}
+	}
+	return session.Effect{Ask: &ask}, true
 }
 
 func (s *script) Why() []string            { return []string{"Because it tells which way to go."} }

@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stepdown/engine/house"
@@ -22,6 +23,10 @@ func (b *Book) question(s State) Effect {
 		Why: s.step.Why, Text: measureText(s.step.Quantity, probes[0].At, s.facts.Equipment, setup.Setup)}
 	for i, p := range probes {
 		pair := Pair{Name: s.step.Pairs[i].Name, Red: p.Red, Black: p.Black, Conductor: p.Conductor}
+		if _, read := s.recall(p, s.home.Setup); read || slices.Contains(s.cannot, pair.Name) {
+			q.Given = append(q.Given, pair)
+			continue
+		}
 		q.Pairs = append(q.Pairs, pair)
 	}
 	return Effect{Ask: q}
@@ -170,7 +175,8 @@ func (s State) answerPlanner(l house.Look, e Event) State {
 	return s
 }
 
-// answerValues takes a batch of readings.
+// answerValues takes readings of the batch, all of them or some: what is given
+// is kept, and the rest is asked for again.
 func (b *Book) answerValues(s State, e Event) (State, []Effect, bool) {
 	q := s.pending.Ask
 	if text := checkBatch(q, e.Read); text != "" {
@@ -178,42 +184,43 @@ func (b *Book) answerValues(s State, e Event) (State, []Effect, bool) {
 	}
 	s = s.remember()
 	var effects []Effect
-	probes := s.probes()
-	var found []Seen
-	for i, pair := range q.Pairs {
-		v := e.Read[pair.Name]
-		if v.Missing {
+	for i, pair := range s.step.Pairs {
+		r, given := e.Read[pair.Name]
+		if !given {
 			continue
 		}
-		seen := Seen{Probe: probes[i], Setup: s.home.Setup, Reading: v}
+		if r.Missing {
+			s = s.logged(e, EntryUnable, pair.Name)
+			s.cannot = push(s.cannot, pair.Name)
+			continue
+		}
+		seen := Seen{Probe: s.probes()[i], Setup: s.home.Setup, Reading: r}
 		s.log = push(s.log, Entry{At: e.At, Kind: EntryRead, Text: pair.Name, Seen: &seen})
 		var more []Effect
 		s, more = b.observe(s, seen)
-		effects, found = append(effects, more...), append(found, seen)
+		effects = append(effects, more...)
 	}
-	if s.high != "" {
+	if s.high != "" || len(b.question(s).Ask.Pairs) > 0 {
 		return s, effects, true
 	}
-	if len(found) < len(probes) {
+	if len(s.cannot) > 0 {
 		s, _, _ = b.cut(s)
 		return s, effects, true
 	}
-	return b.settle(s, found), effects, true
+	return b.settle(s, s.recallAll(s.home.Setup)), effects, true
 }
 
-// checkBatch tells what is wrong with a batch, or nothing.
+// checkBatch tells what is wrong with readings, or nothing.
 func checkBatch(q *Ask, read map[string]quantity.Reading) string {
+	if len(read) == 0 {
+		return "A reading is wanted here: a number, or `unable`."
+	}
 	for name, v := range read {
-		if !named(q.Pairs, name) {
+		if !named(q.Pairs, name) && !named(q.Given, name) {
 			return fmt.Sprintf("No reading here is called %q.", name)
 		}
 		if err := v.Check(q.Quantity); err != nil {
 			return name + ": " + err.Error()
-		}
-	}
-	for _, p := range q.Pairs {
-		if _, ok := read[p.Name]; !ok {
-			return fmt.Sprintf("The reading %q is missing; give a number, or say that it cannot be taken.", p.Name)
 		}
 	}
 	return ""

@@ -38,7 +38,8 @@ type Ask struct {
 	Why      string
 	Quantity quantity.Quantity
 	At       house.Place
-	Pairs    []Pair
+	Pairs    []Pair // still to be read
+	Given    []Pair // of the same batch, already read or said to be unreadable
 	Look     house.Look
 	Answers  []Choice
 	// House is the state the probe is made in, for looks and readings.

@@ -57,16 +57,25 @@ func tooHigh(seen Seen, e house.Equipment, high float64) house.Finding {
 
 // reuse answers the step from what was already seen in the same setup.
 func (b *Book) reuse(s State, setup house.Setup) (State, bool) {
+	found := s.recallAll(setup)
+	if found == nil {
+		return s, false
+	}
+	return b.settle(s, found), true
+}
+
+// recallAll recalls every probe of the step, nil where one was not made.
+func (s State) recallAll(setup house.Setup) []Seen {
 	probes := s.probes()
 	found := make([]Seen, len(probes))
 	for i, p := range probes {
 		seen, ok := s.recall(p, setup)
 		if !ok {
-			return s, false
+			return nil
 		}
 		found[i] = seen
 	}
-	return b.settle(s, found), true
+	return found
 }
 
 // recall finds the last time a probe was made in a setup.

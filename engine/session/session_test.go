@@ -384,6 +384,25 @@ func TestOneReadingOfABatchCannotBeTaken(t *testing.T) {
 	}
 }
 
+// Readings may come one by one: each is kept at once and only the rest is asked
+// for; one that cannot be taken cuts the step once the others are in.
+func TestBatchInPieces(t *testing.T) {
+	c := begin(t, tech()).ready()
+	c.answer("display", "lit").values("base", "rc", 26.8)
+	if q := c.s.Pending().Ask; len(q.Pairs) != 1 || q.Pairs[0].Name != "yc" || len(q.Given) != 1 {
+		t.Fatalf("asked for %+v, given %+v", q.Pairs, q.Given)
+	}
+	c.send(Event{Kind: Back})
+	if q := c.s.Pending().Ask; len(q.Pairs) != 2 {
+		t.Errorf("after back asked for %+v", q.Pairs)
+	}
+	c.values("base", "yc", "cannot")
+	c.values("base", "rc", 26.8)
+	c.asks("strip")
+	c = begin(t, tech()).ready()
+	c.answer("display", "lit").values("base", "rc", 2.0).values("base", "rc", 26.8, "yc", 0.0).finds("stat-setting")
+}
+
 // Replaying the events gives the same state, and Step never changes the state
 // it was given.
 func TestReplayIsTheCall(t *testing.T) {

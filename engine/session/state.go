@@ -36,6 +36,8 @@ type State struct {
 	seen []Seen // every probe made, in order
 	// shown is what the steps of the present tree showed, in order.
 	shown []shown
+	// cannot are the pairs of the open batch that cannot be read, by name.
+	cannot []string
 	// openFrom is the first step of the trailing run of steps that could not
 	// be made: what is reachable from it is still undecided.
 	openFrom *tree.Step

@@ -37,13 +37,7 @@ func (s State) answersStep() bool {
 	if s.step == nil || s.step.Kind == tree.AskStep {
 		return false
 	}
-	setup := s.step.Resolve(s.home.Setup)
-	for _, p := range s.probes() {
-		if _, ok := s.recall(p, setup); !ok {
-			return false
-		}
-	}
-	return true
+	return s.recallAll(s.step.Resolve(s.home.Setup)) != nil
 }
 
 // checkVolunteer tells why a volunteered probe is not taken, or nothing.

@@ -123,7 +123,7 @@ func (b *Book) follow(s State, t tree.Target) State {
 	case tree.ToTree:
 		s.shown = nil
 	}
-	s.step = t.Next()
+	s.step, s.cannot = t.Next(), nil
 	return s
 }
 
