@@ -175,7 +175,7 @@ func handProbe(t testing.TB, text string) house.Probe {
 	return house.Probe{}
 }
 
-func handHouse(t testing.TB, cat *Catalog, d handDeck) (*House, house.Setup) {
+func handHouse(t testing.TB, cat *Catalog, d handDeck, change func(*plan)) (*House, house.Setup) {
 	id, err := house.ParseEquipment(d.header["equipment"])
 	if err != nil {
 		t.Fatal(err)
@@ -184,7 +184,11 @@ func handHouse(t testing.TB, cat *Catalog, d handDeck) (*House, house.Setup) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := NewHouse(handDraw(t, cat.Equipment(id), d.header["draw"]), fault)
+	b, err := newBench(handDraw(t, cat.Equipment(id), d.header["draw"]), change)
+	if err != nil {
+		t.Fatal(err)
+	}
+	h, err := b.House(fault)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -220,7 +224,7 @@ func TestHandDecks(t *testing.T) {
 			if len(want) == 0 {
 				t.Fatal("no expected readings")
 			}
-			h, s := handHouse(t, cat, d)
+			h, s := handHouse(t, cat, d, nil)
 			for _, diff := range handDiffers(t, h, s, want) {
 				t.Error(diff)
 			}

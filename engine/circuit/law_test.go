@@ -142,8 +142,8 @@ func TestUpdateIsTheWholeNetwork(t *testing.T) {
 }
 
 // TestGonumAgreesOnNetworks solves real networks, faults in them, as gonum's
-// real 2n system. Tolerance as for ngspice: 1e-6 or 1 nV. A node that hangs on
-// leakage alone is left out: see knownDifferences.
+// real 2n system. Tolerance as for ngspice: 1e-6 or 1 nV, but for
+// knownDifferences: gonum's matrix loses the same picosiemens, under 10 mV.
 func TestGonumAgreesOnNetworks(t *testing.T) {
 	cat := loadAll(t)
 	for _, id := range cat.IDs() {
@@ -172,11 +172,10 @@ func TestGonumAgreesOnNetworks(t *testing.T) {
 				}
 			}
 			for k := range n {
-				if modulus(h.ac.driving(pair(k, ground), h.y)) > 1e8 {
-					continue
-				}
 				got, want := h.ac.voltage(pair(k, ground)), complex(x.AtVec(k), x.AtVec(n+k))
-				if cmplx.Abs(got-want) > max(1e-6*cmplx.Abs(want), 1e-9) {
+				diff, size := cmplx.Abs(got-want), cmplx.Abs(got)
+				known := knownDifferences[f] != "" && size < 10e-3 && diff < 0.01*size
+				if diff > max(1e-6*size, 1e-9) && !known {
 					t.Errorf("%s, %s, %s: node %s: gonum %.12g, model %.12g", id, f, s, h.bench.plan.nodes[k], want, got)
 				}
 			}

@@ -121,11 +121,16 @@ func (f *LU) Solve(b []complex128) {
 	for k, p := range f.swap {
 		b[k], b[p] = b[p], b[k]
 	}
-	for i := 1; i < n; i++ {
+	first := 0 // a column of an inverse starts with zeros, which stay
+	for first < n && b[first] == 0 {
+		first++
+	}
+	for i := first + 1; i < n; i++ {
 		sum := b[i]
-		row := a[i*n : i*n+i]
+		row := a[i*n+first : i*n+i]
+		known := b[first:i][:len(row)]
 		for j, l := range row {
-			sum -= l * b[j]
+			sum -= l * known[j]
 		}
 		b[i] = sum
 	}
