@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -90,15 +91,15 @@ func spoken(q line, answer string) (said, error) {
 
 // line is one line of the JSON form, as far as a driver needs it.
 type line struct {
-	Type, Step, Kind, Text, Acknowledge, Finding, Verdict, Code, Call string
-	Quantity, At, Look                                                string
-	Condemns, Resumed                                                 bool
-	Pairs                                                             []struct{ Name, Red, Black string }
-	Answers                                                           []struct{ ID string }
-	Faults                                                            []string
-	Setup                                                             json.RawMessage
-	WaitS                                                             int `json:"wait-s"`
-	Exit                                                              int
+	Type, Step, Kind, Text, Acknowledge, Finding, Verdict, Code, Call, Urgency string
+	Quantity, At, Look                                                         string
+	Condemns, Resumed                                                          bool
+	Pairs                                                                      []struct{ Name, Red, Black string }
+	Answers                                                                    []struct{ ID string }
+	Faults                                                                     []string
+	Setup                                                                      json.RawMessage
+	WaitS                                                                      int `json:"wait-s"`
+	Exit                                                                       int
 }
 
 func (l line) asks() bool { return l.Type == "ask" || l.Type == "do" || l.Type == "caution" }
@@ -278,11 +279,12 @@ func callCmd(ts *testscript.TestScript, neg bool, args []string) {
 	if err != nil {
 		ts.Fatalf("after %v: %v", typedLines(all), err)
 	}
-	t.wait()
+	code := t.wait()
 	if len(a) > 0 {
 		ts.Fatalf("the call ended before %s was asked", a[0].step)
 	}
 	l := found(t.lines)
+	l.Exit = code
 	*ts.Value(lastCall).(*line) = l
 	title, _, _ := strings.Cut(l.Text, "\n")
 	cmd := exec.Command("stepdown", append([]string{"chat"}, flags...)...)
@@ -325,6 +327,13 @@ func findingCmd(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
+// endedCmd checks the exit code of the latest call: ended CODE
+func endedCmd(ts *testscript.TestScript, neg bool, args []string) {
+	if l := *ts.Value(lastCall).(*line); (strconv.Itoa(l.Exit) == args[0]) == neg {
+		ts.Fatalf("the call ended with exit code %d", l.Exit)
+	}
+}
+
 // exitsCmd runs a command and wants an exit code: exits CODE COMMAND …
 func exitsCmd(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
@@ -343,4 +352,51 @@ func exitsCmd(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit code %d, wanted %d", got, want)
 	}
+}
+
+// latest is the name of the latest call of a script.
+func latest(ts *testscript.TestScript) (folder, string) {
+	dir := folder(filepath.Join(ts.Getenv("XDG_STATE_HOME"), "stepdown", "calls"))
+	names, err := dir.calls()
+	ts.Check(err)
+	if len(names) == 0 {
+		ts.Fatalf("there is no call")
+	}
+	return dir, names[len(names)-1]
+}
+
+// heldLock is where a script keeps the lock that hold took.
+const heldLock = "held lock"
+
+// holdCmd opens the latest call as another process would; releaseCmd leaves
+// it again.
+func holdCmd(ts *testscript.TestScript, _ bool, _ []string) {
+	dir, name := latest(ts)
+	l, err := dir.lock(name)
+	ts.Check(err)
+	*ts.Value(heldLock).(**lock) = l
+}
+
+func releaseCmd(ts *testscript.TestScript, _ bool, _ []string) {
+	(*ts.Value(heldLock).(**lock)).free(false)
+}
+
+// tearCmd leaves so many bytes of a next line on the latest call: tear BYTES
+func tearCmd(ts *testscript.TestScript, _ bool, args []string) {
+	n, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	edit(ts, func(data []byte) []byte { return append(data, `{"seq":99,"prev":"00000000"}`[:n]...) })
+}
+
+// changeCmd changes a word of the latest call: change OLD NEW
+func changeCmd(ts *testscript.TestScript, _ bool, args []string) {
+	edit(ts, func(data []byte) []byte { return bytes.Replace(data, []byte(args[0]), []byte(args[1]), 1) })
+}
+
+func edit(ts *testscript.TestScript, change func([]byte) []byte) {
+	dir, name := latest(ts)
+	file := dir.path(name + callEnding)
+	data, err := os.ReadFile(file)
+	ts.Check(err)
+	ts.Check(os.WriteFile(file, change(data), 0o600))
 }

@@ -29,6 +29,7 @@ type modelled struct {
 	facts house.Facts
 	words string // the complaint
 	told  answers
+	asked []line
 }
 
 // newModelled is a nominal house with a fault, whose thermostat base shows its
@@ -46,6 +47,7 @@ func newModelled(t *testing.T, e *circuit.Equipment, f house.Fault, words string
 
 // reply implements caller.
 func (m *modelled) reply(q line) (said, error) {
+	m.asked = append(m.asked, q)
 	if s, ok := hands(q); ok {
 		return s, m.play(q)
 	}
@@ -196,8 +198,9 @@ func TestModelledCalls(t *testing.T) {
 		t.Fatal(err)
 	}
 	book.Match = &words{book: book}
+	all := catalog(t)
 	for _, id := range []house.Equipment{house.CoolGas, house.CoolElectric} {
-		equipment := catalog(t).Equipment(id)
+		equipment := all.Equipment(id)
 		for _, c := range complaints {
 			var page page
 			for _, fault := range equipment.Faults() {
@@ -209,7 +212,7 @@ func TestModelledCalls(t *testing.T) {
 				if !ok {
 					want = house.FindingOf(fault, id)
 				}
-				got, err := m.call(book)
+				got, err := m.call(book, session.Opening{})
 				if err != nil || got.Finding != string(want) {
 					t.Errorf("%s, %s, %s: ended at %q %v, wanted %s, after\n%v\n%v", id, c.tree, fault, got.Finding, got.Faults, want, m.told, err)
 				}
@@ -234,7 +237,7 @@ func catalog(t *testing.T) *circuit.Catalog {
 }
 
 // call holds a modelled house's call over the JSON form and gives its finding.
-func (m *modelled) call(book *session.Book) (line, error) {
+func (m *modelled) call(book *session.Book, open session.Opening) (line, error) {
 	wire := chat.NewWire(chat.Hold(book, session.State{}), chat.Options{Match: book.Match})
 	var lines []line
 	next := func(out []byte) (line, error) {
@@ -247,7 +250,7 @@ func (m *modelled) call(book *session.Book) (line, error) {
 		}
 		return line{}, fmt.Errorf("no question and no end in %q", out)
 	}
-	q, err := next(wire.Begin(session.Event{Kind: session.Start, Open: &session.Opening{}}))
+	q, err := next(wire.Begin(session.Event{Kind: session.Start, Open: &open}))
 	if err == nil {
 		_, err = hold(q, m, func(reply string) (line, error) { return next(wire.OneShot(reply)) })
 	}

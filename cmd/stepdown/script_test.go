@@ -22,6 +22,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: false,
 		Setup: func(e *testscript.Env) error {
 			e.Values[lastCall] = &line{}
+			e.Values[heldLock] = new(*lock)
 			e.Setenv("XDG_STATE_HOME", e.WorkDir+"/state")
 			e.Setenv("LC_ALL", "C.UTF-8")
 			e.Setenv("NO_COLOR", "")
@@ -30,7 +31,12 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"call":    callCmd,
 			"finding": findingCmd,
+			"ended":   endedCmd,
 			"exits":   exitsCmd,
+			"hold":    holdCmd,
+			"release": releaseCmd,
+			"tear":    tearCmd,
+			"change":  changeCmd,
 		},
 	})
 }

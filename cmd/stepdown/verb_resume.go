@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -53,14 +54,16 @@ func (w world) pick(args []string) (string, error) {
 	if len(args) == 1 {
 		return dir.named(args[0])
 	}
-	open, err := dir.open()
-	if err != nil {
+	open, damaged, err := dir.open()
+	switch {
+	case err != nil:
 		return "", err
+	case len(open) > 0:
+		return open[len(open)-1].name, nil
+	case damaged != nil:
+		return "", damaged
 	}
-	if len(open) == 0 {
-		return "", usage("stepdown starts one", "no call was left open")
-	}
-	return open[len(open)-1].name, nil
+	return "", usage("stepdown starts one", "no call was left open")
 }
 
 // kept is a call on disk.
@@ -70,20 +73,23 @@ type kept struct {
 }
 
 // open lists the calls that have not ended, oldest first. One that cannot be
-// read is left out here; resume and calls say what is wrong with it.
-func (f folder) open() ([]kept, error) {
+// read is left out; damaged is what is wrong with the latest such.
+func (f folder) open() (open []kept, damaged, err error) {
 	names, err := f.calls()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	var out []kept
 	for _, name := range names {
 		call, err := journal.Load(f, name+callEnding)
-		if err == nil && call.End == nil && len(call.Events) > 0 {
-			out = append(out, kept{name, call})
+		switch {
+		case errors.Is(err, journal.ErrNothing):
+		case err != nil:
+			damaged = err
+		case call.End == nil && len(call.Events) > 0:
+			open = append(open, kept{name, call})
 		}
 	}
-	return out, nil
+	return open, damaged, nil
 }
 
 // words is the complaint as it was said, empty where nobody got that far.
@@ -109,7 +115,7 @@ func (w world) offer(d *desk) string {
 	if err != nil {
 		return ""
 	}
-	calls, err := dir.open()
+	calls, _, err := dir.open()
 	if err != nil || len(calls) == 0 {
 		return ""
 	}
