@@ -14,6 +14,7 @@ func (p *physics) proveForm(t *tally, to *source.Reporter) []MatrixRow {
 	var rows []MatrixRow
 	shown := map[house.Fault]bool{}
 	for _, s := range p.stages {
+		never := map[house.Complaint][]house.Fault{}
 		for _, f := range s.eq.Faults() {
 			row := MatrixRow{Equipment: s.eq.ID, Fault: f}
 			for _, a := range s.acts {
@@ -23,8 +24,11 @@ func (p *physics) proveForm(t *tally, to *source.Reporter) []MatrixRow {
 				}
 			}
 			rows = append(rows, row)
-			p.provenFound(row, to)
+			if c := p.neverFound(row); c != house.NoComplaint {
+				never[c] = append(never[c], f)
+			}
 		}
+		p.provenFound(s, never, to)
 		for _, a := range s.acts {
 			p.provenShown(s, a, t, to)
 		}
@@ -35,19 +39,28 @@ func (p *physics) proveForm(t *tally, to *source.Reporter) []MatrixRow {
 	return rows
 }
 
-// provenFound reports a fault that no tree of its complaints ends at.
-func (p *physics) provenFound(row MatrixRow, to *source.Reporter) {
+// neverFound is the first complaint a fault shows, where none of those it
+// shows ends at it.
+func (p *physics) neverFound(row MatrixRow) house.Complaint {
 	if row.Fault == house.None || len(row.Complaints) == 0 {
-		return
+		return house.NoComplaint
 	}
 	for _, c := range row.Complaints {
 		if endsAt(p.book.Trees, p.book.Trees.Trees[c], row.Fault) {
-			return
+			return house.NoComplaint
 		}
 	}
-	t := p.book.Trees.Trees[row.Complaints[0]]
-	faultNeverFound.report(to, t.Pos, 1, "end a branch at finding "+string(house.FindingOf(row.Fault, row.Equipment)),
-		"%s on %s shows %s, and no step ends at it", row.Fault, row.Equipment, t.ID)
+	return row.Complaints[0]
+}
+
+// provenFound reports the faults of an equipment that no tree ends at.
+func (p *physics) provenFound(s *stage, never map[house.Complaint][]house.Fault, to *source.Reporter) {
+	for _, a := range s.acts {
+		if faults := never[a.tree.ID]; len(faults) > 0 {
+			faultNeverFound.report(to, a.tree.Pos, 1, "end a branch at each",
+				"on %s these show %s, and no step ends at them: %s", s.eq.ID, a.tree.ID, wordsOf(house.FaultsOf(faults...)))
+		}
+	}
 }
 
 func endsAt(lib *tree.Library, t *tree.Tree, f house.Fault) bool {

@@ -2,6 +2,7 @@ package prove
 
 import (
 	"math"
+	"math/bits"
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/forecast"
@@ -46,7 +47,8 @@ func (j *judge) end(e *ending) {
 	t, who := j.tally, j.w.who
 	t.Variants++
 	fault := j.at.fault
-	if j.condemns(e.finding) && !fault.Condemns() {
+	named := j.stage.findings[e.finding]
+	if named.condemns && !fault.Condemns() {
 		t.Condemned++
 		j.report(thermostatCondemned, e)
 		return
@@ -83,16 +85,6 @@ func (j *judge) end(e *ending) {
 	}
 }
 
-func (j *judge) condemns(f house.Finding) bool {
-	faults := f.Faults()
-	for _, fault := range faults {
-		if !fault.Condemns() {
-			return false
-		}
-	}
-	return len(faults) > 0
-}
-
 // quiet judges a call about something the house does not show.
 func (j *judge) quiet(e *ending) {
 	j.tally.Quiet++
@@ -110,13 +102,8 @@ func (j *judge) quiet(e *ending) {
 // names reports whether a finding is right for a fault, as far as this
 // audience is told.
 func (j *judge) names(f house.Finding, fault house.Fault) bool {
-	for _, x := range f.Faults() {
-		if x == fault {
-			return true
-		}
-	}
-	key, ok := j.stage.findings[j.w.who][f]
-	return ok && key == j.stage.keys[j.w.who][fault]
+	n := j.stage.findings[f]
+	return n.faults.Has(fault) || n.keys[j.w.who] == j.stage.keys[j.w.who][fault]
 }
 
 type outcome uint8
@@ -149,11 +136,13 @@ func (j *judge) classify(e *ending) outcome {
 func (j *judge) count(s house.FaultSet) int {
 	var seen [4]uint64
 	n := 0
-	for _, f := range s.List() {
-		k := j.stage.keys[j.w.who][f]
-		if seen[k/64]&(1<<(k%64)) == 0 {
-			seen[k/64] |= 1 << (k % 64)
-			n++
+	for half, word := range s {
+		for ; word != 0; word &= word - 1 {
+			k := j.stage.keys[j.w.who][half*64+bits.TrailingZeros64(word)]
+			if seen[k/64]&(1<<(k%64)) == 0 {
+				seen[k/64] |= 1 << (k % 64)
+				n++
+			}
 		}
 	}
 	return n
@@ -167,6 +156,11 @@ func (j *judge) s() house.FaultSet {
 	}
 	j.bestOf = true
 	j.best = j.act.candidates.Add(j.at.fault)
+	for _, x := range j.w.seen { // known already
+		if j.may(x.goal) {
+			j.best = j.holds(j.best, x.goal, j.v.at(x.goal, j.goals.list[x.goal], NoSlip, false))
+		}
+	}
 	for _, id := range j.mayMake() {
 		if j.count(j.best) == 1 {
 			break
@@ -175,6 +169,12 @@ func (j *judge) s() house.FaultSet {
 		j.best = j.holds(j.best, id, j.v.at(id, g, NoSlip, false))
 	}
 	return j.best
+}
+
+// may reports whether this caller may make a probe, setup and all.
+func (j *judge) may(id goalID) bool {
+	g := j.goals.list[id]
+	return house.Reach(j.w.who, j.w.truth, g.probe, g.setup) == house.NoCut
 }
 
 // mayMake lists every probe this caller may make in this house.

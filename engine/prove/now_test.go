@@ -45,6 +45,6 @@ func TestPhysicsNow(t *testing.T) {
 		if i == 60 {
 			break
 		}
-		fmt.Println(m.count, m.rule.Code, m.pos, m.finding, m.fault, m.who, m.first.equipment, m.first.draw, m.first.complaint, m.end.side.kind, m.best.List(), "left", m.left.List())
+		fmt.Println(m.count, m.rule.Code, m.pos, m.finding, m.first.fault, m.first.who, m.first.equipment, m.first.draw, m.first.complaint, m.end.side.kind, m.best.List(), "left", m.left.List())
 	}
 }

@@ -18,7 +18,10 @@ type Options struct {
 	Audiences  []house.Audience  // none: all
 	Draws      int               // seeded draws of each equipment, beyond the corners
 	Seed       uint64
-	Workers    int
+	// Houses bounds how many houses of each equipment are tried, the nominal one
+	// first, then the corners; 0 tries all.
+	Houses  int
+	Workers int
 	// Progress is told how many houses of how many are done.
 	Progress func(done, total int)
 }
@@ -43,7 +46,7 @@ func newPhysics(b *session.Book, f *forecast.Forecast, o Options) (*physics, err
 		if o.Equipment != house.NoEquipment && ids[i] != o.Equipment {
 			return
 		}
-		s := newStage(b.Trees, f, ids[i], o.Draws, o.Seed, o.Complaints)
+		s := newStage(b.Trees, f, ids[i], o)
 		for _, a := range s.acts {
 			if err := a.open(f, ids[i]); err != nil && errs[i] == nil {
 				errs[i] = err

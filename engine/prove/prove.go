@@ -137,8 +137,8 @@ func (p *physics) counterexamples(r *Report, t *tally, to *source.Reporter) {
 	for _, m := range list {
 		before := to.Len()
 		m.rule.report(to, m.pos, 1, p.hint(m), "%s", m.text())
-		c := Counterexample{Code: m.rule.Code, Equipment: m.first.equipment, House: m.first.draw, Fault: m.fault,
-			Complaint: m.first.complaint, Audience: m.who, Slip: m.slipText(), Finding: m.finding, Best: m.best.List(), Left: m.left.List(), Count: m.count}
+		c := Counterexample{Code: m.rule.Code, Equipment: m.first.equipment, House: m.first.draw, Fault: m.first.fault,
+			Complaint: m.first.complaint, Audience: m.first.who, Slip: m.slipText(), Finding: m.finding, Best: m.best.List(), Left: m.left.List(), Count: m.count, Faults: m.faults.List()}
 		if replay, err := p.replay(m); err == nil {
 			c.Replay = replay
 		}
@@ -168,7 +168,7 @@ func (m *miss) slipText() string {
 
 // text says what went wrong in one line.
 func (m *miss) text() string {
-	where := fmt.Sprintf("%s on %s, %s, %s", m.fault, m.first.equipment, m.first.complaint, m.who)
+	where := fmt.Sprintf("%s on %s, %s, %s", m.first.fault, m.first.equipment, m.first.complaint, m.first.who)
 	if slip := m.slipText(); slip != "" {
 		where += ", " + slip
 	}
@@ -196,6 +196,9 @@ func (p *physics) hint(m *miss) string {
 	}
 	if m.count > 1 {
 		h += fmt.Sprintf("; %d calls like it", m.count)
+	}
+	if others := m.faults.Minus(house.FaultsOf(m.first.fault)); !others.Empty() {
+		h += ", also on " + wordsOf(others)
 	}
 	if !m.left.Empty() {
 		h += "; left " + wordsOf(m.left.Minus(m.best)) + " beside " + wordsOf(m.best)

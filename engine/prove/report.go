@@ -35,6 +35,7 @@ type Counterexample struct {
 	Best      []house.Fault // what every allowed probe together leaves
 	Left      []house.Fault // what the call left, where it stayed open
 	Count     int           // calls of this kind
+	Faults    []house.Fault // they were on
 	Replay    Replay
 }
 

@@ -36,7 +36,7 @@ var rules = []*Rule{
 	faultNeverFound, faultShowsNothing, complaintShowsNothing,
 	branchGap, branchOverlap, branchNever,
 	unsafeStep,
-	thermostatCondemned, faultMissed, partBlamed, widerThanNeeded, becauseUnproven, becauseTooOften, thinMargin, callStuck,
+	thermostatCondemned, faultMissed, partBlamed, widerThanNeeded, becauseUnproven, becauseTooOften, thinMargin,
 }
 
 // Rules lists every rule of the prover.

@@ -17,7 +17,14 @@ type stage struct {
 	draws    []circuit.Draw // the nominal house, the corners, then seeded draws
 	acts     []*act
 	keys     [3][]int32 // by audience and fault: faults of one key need not be told apart
-	findings [3]map[house.Finding]int32
+	findings map[house.Finding]*named
+}
+
+// named is what a finding says of the house.
+type named struct {
+	faults   house.FaultSet
+	condemns bool // its repair replaces the thermostat
+	keys     [3]int32
 }
 
 // act is one complaint on one equipment: what shows it, and what every fault
@@ -43,25 +50,39 @@ var alwaysCandidates = []house.Fault{house.None, house.DelayRunning, house.StatS
 
 // newStage draws the houses of an equipment. Corners are an orthogonal array of
 // strength two over every number and choice; n seeded draws follow.
-func newStage(lib *tree.Library, f *forecast.Forecast, e house.Equipment, n int, seed uint64, only []house.Complaint) *stage {
+func newStage(lib *tree.Library, f *forecast.Forecast, e house.Equipment, o Options) *stage {
 	eq := f.Catalog().Equipment(e)
-	s := &stage{eq: eq, draws: []circuit.Draw{eq.Nominal()}}
-	s.draws = append(s.draws, eq.Corners()...)
-	rng := rand.New(rand.NewPCG(seed, uint64(e)))
-	for range n {
-		s.draws = append(s.draws, eq.Sample(rng, 1))
-	}
-	for i := range s.draws {
-		// The meter's own error is what margins are held against.
-		s.draws[i].MeterGain, s.draws[i].MeterOffset = 0, 0
-	}
+	s := &stage{eq: eq}
+	s.draw(o)
 	for _, t := range lib.InOrder() {
-		if startsCalls(t) && fitsEquipment(t, e) && wanted(only, t.ID) {
+		if startsCalls(t) && fitsEquipment(t, e) && wanted(o.Complaints, t.ID) {
 			s.acts = append(s.acts, newAct(t, eq))
 		}
 	}
 	s.number(lib)
 	return s
+}
+
+// draw makes the houses: nominal, corners, seeded.
+func (s *stage) draw(o Options) {
+	corners := s.eq.CornerCount()
+	total := 1 + corners + o.Draws
+	if o.Houses > 0 {
+		total = min(total, o.Houses)
+	}
+	rng := rand.New(rand.NewPCG(o.Seed, uint64(s.eq.ID)))
+	for i := range total {
+		d := s.eq.Nominal()
+		switch {
+		case i > corners:
+			d = s.eq.Sample(rng, 1)
+		case i > 0:
+			d = s.eq.Corner(i - 1)
+		}
+		// The meter's own error is what margins are held against.
+		d.MeterGain, d.MeterOffset = 0, 0
+		s.draws = append(s.draws, d)
+	}
 }
 
 // startsCalls reports whether people may call about the tree's complaint.
@@ -214,9 +235,17 @@ func (a *act) column(g goal) (*forecast.Column, error) {
 // number gives each fault the key of what a call should come to: its finding
 // for a technician, for the others what they are told to do: verdict and parts.
 func (s *stage) number(lib *tree.Library) {
+	s.findings = map[house.Finding]*named{}
+	for _, f := range house.Findings() {
+		faults := f.Faults()
+		n := &named{faults: house.FaultsOf(faults...), condemns: len(faults) > 0}
+		for _, fault := range faults {
+			n.condemns = n.condemns && fault.Condemns()
+		}
+		s.findings[f] = n
+	}
 	for _, who := range house.Audiences() {
 		ids := map[string]int32{}
-		s.findings[who] = map[house.Finding]int32{}
 		key := func(f house.Finding) int32 {
 			text := string(f)
 			if t := lib.Finding(f); who != house.Tech && t != nil {
@@ -228,7 +257,7 @@ func (s *stage) number(lib *tree.Library) {
 			return ids[text]
 		}
 		for _, f := range house.Findings() {
-			s.findings[who][f] = key(f)
+			s.findings[f].keys[who] = key(f)
 		}
 		for _, f := range house.Faults() {
 			for int(f) >= len(s.keys[who]) {

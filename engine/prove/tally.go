@@ -18,15 +18,14 @@ type Tally struct {
 	Because     [3]int // … wider, with a because that holds
 	Wider       int    // … wider, without one
 	Missed      int
-	Condemned   int    // good thermostats
-	Blamed      int    // good parts, on houses that do not show the complaint
-	Shown       [3]int // calls as asked about what the house shows, by audience
-	Quiet       int    // calls to such houses
-	Excess      [3]int // set size over S, summed over calls
-	UnableRight int    // ended at S though something could not be made
-	UnableWide  int    // … wider
-	Thin        int    // readings too near to a limit
-	Stuck       int
+	Condemned   int     // good thermostats
+	Blamed      int     // good parts, on houses that do not show the complaint
+	Shown       [3]int  // calls as asked about what the house shows, by audience
+	Quiet       int     // calls to such houses
+	Excess      [3]int  // set size over S, summed over calls
+	UnableRight int     // ended at S though something could not be made
+	UnableWide  int     // … wider
+	Thin        int     // readings too near to a limit
 	MarginVolts float64 // the least
 }
 
@@ -57,18 +56,18 @@ type missKey struct {
 	rule    *Rule
 	pos     source.Pos
 	finding house.Finding
-	fault   house.Fault
-	who     house.Audience
 }
 
-// miss is the first counterexample of its kind, and how many there are.
+// miss is the first counterexample of its kind, how many there are, and the
+// faults they were on.
 type miss struct {
 	missKey
-	count int
-	first mark
-	end   ending
-	best  house.FaultSet
-	left  house.FaultSet
+	count  int
+	faults house.FaultSet
+	first  mark
+	end    ending
+	best   house.FaultSet
+	left   house.FaultSet
 }
 
 // mark says which call a counterexample is, well enough to hold it again.
@@ -104,7 +103,7 @@ func (j *judge) report(r *Rule, e *ending) {
 	if r == thinMargin {
 		pos = e.side.step.Pos
 	}
-	key := missKey{r, pos, e.finding, j.at.fault, j.w.who}
+	key := missKey{r, pos, e.finding}
 	j.at.turn++
 	m := j.tally.misses[key]
 	if m == nil {
@@ -112,6 +111,7 @@ func (j *judge) report(r *Rule, e *ending) {
 		j.tally.misses[key] = m
 	}
 	m.count++
+	m.faults = m.faults.Add(j.at.fault)
 	if j.at.compare(m.first) < 0 {
 		m.first, m.end = j.at, *e
 		m.best, m.left = j.best, house.FaultSet{}
@@ -140,7 +140,6 @@ func (t *tally) join(o *tally) {
 	t.UnableRight += o.UnableRight
 	t.UnableWide += o.UnableWide
 	t.Thin += o.Thin
-	t.Stuck += o.Stuck
 	t.MarginVolts = min(t.MarginVolts, o.MarginVolts)
 	for k, m := range o.misses {
 		have := t.misses[k]
@@ -149,6 +148,7 @@ func (t *tally) join(o *tally) {
 			continue
 		}
 		have.count += m.count
+		have.faults = have.faults.Union(m.faults)
 		if m.first.compare(have.first) < 0 {
 			have.first, have.end, have.best, have.left = m.first, m.end, m.best, m.left
 		}
