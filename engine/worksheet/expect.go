@@ -68,7 +68,7 @@ func Expect(e *circuit.Equipment, s house.Setup, o Options) (Sheet, error) {
 	sheet.Houses = len(houses)
 	for _, at := range house.Places() {
 		page := Page{At: at}
-		for _, p := range probesAt(e.ID, at, o.Quantity) {
+		for _, p := range Probes(e.ID, at, o.Quantity) {
 			line, ok, err := read(houses, s, p)
 			if err != nil {
 				return sheet, err
@@ -168,10 +168,10 @@ var partPairs = [][2]house.Terminal{
 	{house.Pri1, house.Pri2}, {house.HeatPri1, house.HeatPri2}, {house.L1, house.L2}, {house.T1, house.T2},
 }
 
-// probesAt lists what is worth reading at a place: each letter against C, R
+// Probes lists what is worth reading at a place: each letter against C, R
 // against each letter at the base, then across each part. Ohms are read
 // across letters and parts on the 24 V side only.
-func probesAt(e house.Equipment, at house.Place, q quantity.Quantity) []house.Probe {
+func Probes(e house.Equipment, at house.Place, q quantity.Quantity) []house.Probe {
 	if e.Where(at) != at {
 		return nil
 	}
