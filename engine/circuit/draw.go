@@ -19,6 +19,7 @@ type Draw struct {
 
 	values  []float64
 	choices [choiceCount]uint8
+	landing *Landing // nil: the base as the equipment's own thermostat has it
 }
 
 // Nominal is the house at the centre of every range, with a perfect meter.

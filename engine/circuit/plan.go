@@ -100,8 +100,12 @@ func newPlan(d Draw) *plan {
 		p.addCable(i, c)
 	}
 	p.addFloat()
-	p.addThermostat()
-	p.addJumpers()
+	if d.landing != nil {
+		p.addLanded()
+	} else {
+		p.addThermostat()
+		p.addJumpers()
+	}
 	p.addFaultElements()
 	return p
 }
@@ -293,6 +297,9 @@ func (p *plan) addCable(index int, c Cable) {
 
 // farScrew is where a conductor lands; the R of a base with two lands on Rc.
 func (p *plan) farScrew(to house.Place, t house.Terminal) int {
+	if to == house.AtThermostat && p.draw.landing != nil {
+		return p.landed(t)
+	}
 	if to == house.AtThermostat && t == house.R && p.draw.Choice(BaseR) == "rc-rh" {
 		n := p.screw(house.Rc, to)
 		p.terminals[to][house.R] = n

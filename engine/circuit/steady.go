@@ -16,7 +16,8 @@ type House struct {
 	stuck       house.Letters // thermostat contacts that never open …
 	failed      house.Letters // … and that never close
 	overrides   []override
-	dead        uint32 // armatures that never pull in
+	dead        uint32        // armatures that never pull in
+	live        house.Letters // screws a landed base's thermostat energises
 
 	history state
 	settled bool

@@ -54,6 +54,9 @@ func (h *House) outputs(s house.Setup) house.Letters {
 	if h.has(house.StatSetting) || h.has(house.StatDead) || h.has(house.StatBatteryDead) {
 		return 0
 	}
+	if h.bench.draw.landing != nil {
+		return h.live
+	}
 	e := h.bench.plan.eq
 	if e.modeError(s.Mode) != nil {
 		s.Mode, s.Calling = house.ModeOff, false
