@@ -188,7 +188,17 @@ func (c *Call) weigh(s Seen, columns []*forecast.Column) {
 		d, in := fit(c.pieces(h-n, columns, s.Rested), x)
 		well, inWell := fit(columns[c.hyps[h-n].sheet].Row(c.hyps[h-n].none), x)
 		return (d + well) / 2, in || inWell
-	}, forecast.Span(s.Probe))
+	}, c.span(s))
+}
+
+// span is how thinly a slip is spread: a reading made twice alike is a slip
+// only where both were.
+func (c *Call) span(s Seen) float64 {
+	span := forecast.Span(s.Probe)
+	if s.Confirmed {
+		span /= c.engine.weights.Slip
+	}
+	return span
 }
 
 // columnsOf gives, by sheet, the column of one probe.
@@ -223,6 +233,7 @@ func (c *Call) Observe(s Seen) (Told, error) {
 	retake := false
 	for i, old := range c.seen {
 		if old.same(s) {
+			s.Confirmed = s.agrees(old)
 			c.seen[i], c.cols[i], retake = s, columns, true
 		}
 	}
@@ -234,10 +245,21 @@ func (c *Call) Observe(s Seen) (Told, error) {
 	}
 	left := c.Left()
 	told := Told{RuledOut: max(0, before-left), Left: left}
-	if left == 0 {
+	if left == 0 && !c.standing() {
 		told.Contradiction, err = c.contradiction(s)
 	}
 	return told, err
+}
+
+// standing reports whether every reading was made twice: there is nothing left
+// to retake.
+func (c *Call) standing() bool {
+	for _, s := range c.seen {
+		if !s.Confirmed {
+			return false
+		}
+	}
+	return true
 }
 
 // replay weighs everything seen again, but for one reading (-1: none).

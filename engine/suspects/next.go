@@ -17,6 +17,8 @@ type Proposal struct {
 	GainBit float64 // expected, over findings
 	// Splits says, for why, what the outcomes leave: the findings that share one.
 	Splits []Split
+	// Retake is set where the probe was made before, and all rests on it.
+	Retake bool
 }
 
 // Split is a group of faults that a probe does not tell apart, and where on the
@@ -33,8 +35,12 @@ type Allow func(forecast.Goal) bool
 // is not ok where no allowed probe tells apart what is left.
 func (c *Call) Next(allow Allow, at house.Setup, rested bool) (Proposal, bool, error) {
 	live, err := c.live()
-	if err != nil || len(live) == 0 || c.oneFinding(live) {
+	if err != nil || len(live) == 0 {
 		return Proposal{}, false, err
+	}
+	if c.oneFinding(live) {
+		p, ok := c.confirm(allow, at, rested)
+		return p, ok, nil
 	}
 	c.picker.begin(c, live, at, rested)
 	for _, near := range []bool{true, false} {
@@ -45,7 +51,8 @@ func (c *Call) Next(allow Allow, at house.Setup, rested bool) (Proposal, bool, e
 			return c.picker.proposal(i), true, nil
 		}
 	}
-	return Proposal{}, false, nil
+	p, ok := c.confirm(allow, at, rested)
+	return p, ok, nil
 }
 
 func (c *Call) oneFinding(live []int) bool {
@@ -78,6 +85,7 @@ type picker struct {
 	chosen []int // by test of the table, the candidate
 
 	splitting []splitting
+	flat      []float64 // every live hypothesis as likely as any
 }
 
 // candidate is one probe that might be made.
@@ -260,6 +268,10 @@ func (p *picker) build() {
 		t.Class = append(t.Class, class[f])
 		t.Prior = append(t.Prior, max(p.call.belief.weight[h], math.SmallestNonzeroFloat32))
 	}
+	p.flat = p.flat[:0]
+	for range p.live {
+		p.flat = append(p.flat, 1)
+	}
 	p.split()
 	most := 0.0
 	for _, s := range p.splitting {
@@ -276,11 +288,12 @@ func (p *picker) build() {
 	p.belief.Paid = p.price.paid
 }
 
-// gainLeast is the gain in bits under which nobody is sent to a probe: about
-// one chance in a hundred that it settles an even doubt. gainShare is the same
+// gainLeast is the gain in bits, with every suspect as likely as any, under
+// which a probe does not tell what is left apart: about one chance in twenty
+// that it settles an even doubt. gainShare is the same
 // as a share of the best gain to be had: crumbs are left until the loaf is gone.
 const (
-	gainLeast = 0.01
+	gainLeast = 0.05
 	gainShare = 0.1
 )
 
@@ -306,9 +319,10 @@ func (p *picker) split() {
 		if !splits {
 			continue
 		}
-		if gain := p.gain(shows); gain >= gainLeast {
-			p.splitting = append(p.splitting, splitting{k, shows, pattern, gain})
+		if p.gain(shows, p.flat) < gainLeast {
+			continue
 		}
+		p.splitting = append(p.splitting, splitting{k, shows, pattern, p.gain(shows, p.table.Prior)})
 	}
 }
 
@@ -333,12 +347,12 @@ func (p *picker) enter(s splitting, alike map[string]int) {
 	p.chosen = append(p.chosen, s.test)
 }
 
-// gain is what a probe tells about the finding, in bits.
-func (p *picker) gain(shows [][]policy.Piece) float64 {
+// gain is what a probe tells about the finding, in bits, under a prior.
+func (p *picker) gain(shows [][]policy.Piece, prior []float64) float64 {
 	p.mix.Reset(len(p.table.Class))
 	for i := range shows {
 		for _, piece := range shows[i] {
-			p.mix.Add(p.table.Class[i], p.table.Prior[i]*piece.Share, piece.Lo, piece.Hi)
+			p.mix.Add(p.table.Class[i], prior[i]*piece.Share, piece.Lo, piece.Hi)
 		}
 	}
 	return p.mix.Gain()

@@ -15,6 +15,8 @@ type Seen struct {
 	// Rested is set where the call had run through a counted five minutes, so
 	// that no compressor delay is running any more.
 	Rested bool
+	// Confirmed is set once the probe was made again and showed the same.
+	Confirmed bool
 }
 
 func (s Seen) goal() forecast.Goal { return forecast.Goal{Setup: s.Setup, Probe: s.Probe} }
@@ -31,6 +33,13 @@ func (s Seen) at() float64 {
 // later one is a retake.
 func (s Seen) same(o Seen) bool {
 	return s.Rested == o.Rested && s.goal().Key() == o.goal().Key()
+}
+
+// agrees reports whether a retake shows the same as before, within what a meter
+// and a hand may change.
+func (s Seen) agrees(o Seen) bool {
+	x, y := s.at(), o.at()
+	return x == y || !s.Probe.IsLook() && x-y <= tolerance(s.Probe, x) && y-x <= tolerance(s.Probe, x)
 }
 
 // Symptom is how a complaint shows: one look in one setup, and the answers

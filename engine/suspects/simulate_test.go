@@ -18,12 +18,11 @@ type trial struct {
 	eq       *circuit.Equipment
 	bench    *circuit.Bench
 	faults   []house.Fault
-	truth    house.FaultSet // what a right answer may name
 	who      house.Audience
-	unable   int                                       // this probe of the call cannot be made, -1 none
-	wrong    int                                       // this one is read wrong at first, -1 none
-	stubborn bool                                      // … and again when retaken
-	slip     func(forecast.Goal) (forecast.Goal, bool) // kept up throughout; true zeroes the meter
+	unable   int  // this probe of the call cannot be made, -1 none
+	wrong    int  // this one is read wrong at first, -1 none
+	stubborn bool // … and again when retaken
+	slip     Slip // kept up throughout
 	rng      *rand.Rand
 
 	// what came of it
@@ -32,7 +31,6 @@ type trial struct {
 	allowed Allow
 	verdict Verdict
 	minutes float64
-	left    bool // something was asked
 	log     []string
 }
 
@@ -50,10 +48,21 @@ func (tr *trial) run() bool {
 	facts := h.Draw().Facts()
 	facts.Base, facts.Meter = house.BaseCovered, house.MeterBoth
 	c, ok := complains(h, tr.eq.ID)
+	if !ok && tr.slip != NoSlip {
+		// somebody who makes a slip calls about a house that works
+		c, ok = complaints[0], true
+		if tr.eq.Calls.Cool == 0 {
+			c = complaints[1]
+		}
+	}
 	if !ok {
 		return false
 	}
-	tr.house = newDwelling(tr.t, tr.bench, c.symptoms[0].Setup, tr.faults...)
+	faults := tr.faults
+	if tr.slip == DelayStillRunning && tr.faults[0] != house.DelayRunning && tr.eq.Fits(house.DelayRunning) {
+		faults = append([]house.Fault{house.DelayRunning}, faults...)
+	}
+	tr.house = newDwelling(tr.t, tr.bench, c.symptoms[0].Setup, faults...)
 	tr.call, err = tr.engine.Open(Case{Facts: facts, Symptoms: c.symptoms})
 	if err != nil {
 		tr.t.Fatal(err)
@@ -76,7 +85,7 @@ func (tr *trial) run() bool {
 			tr.unable = -1
 			continue
 		}
-		s, ok := tr.take(p.Goal, p.Rested, tr.wrong == len(tr.call.seen))
+		s, ok := tr.take(p.Goal, p.Rested, !p.Retake && tr.wrong == len(tr.call.seen))
 		if !ok {
 			cannot[p.Goal.Key()] = true
 			continue
@@ -84,7 +93,7 @@ func (tr *trial) run() bool {
 		tr.minutes += p.Minutes
 		at, rested = p.Goal.Setup, p.Rested
 		told := tr.observe(s)
-		for told.Contradiction != nil && !retaken[told.Contradiction.Index] {
+		for told.Contradiction != nil && tr.slip == NoSlip && !retaken[told.Contradiction.Index] {
 			i := told.Contradiction.Index
 			retaken[i] = true
 			old := tr.call.seen[i]
@@ -124,17 +133,30 @@ func (tr *trial) observe(s Seen) Told {
 // take makes a probe, by the slip or wrong where asked for.
 func (tr *trial) take(g forecast.Goal, rested, wrong bool) (Seen, bool) {
 	done, zero := g, false
-	if tr.slip != nil {
-		done, zero = tr.slip(g)
+	switch tr.slip {
+	case CallNotMade:
+		done.Setup.Calling, done.Setup.FanOn = false, false
+	case WrongMode:
+		if other := house.ModeCool + house.ModeHeat - g.Setup.Mode; g.Setup.Mode == house.ModeCool || g.Setup.Mode == house.ModeHeat {
+			if tr.eq.Calls.Cool != 0 && tr.eq.Calls.Heat != 0 {
+				done.Setup.Mode = other
+			}
+		}
+	case MeterOnDC, DeadLead:
+		zero = true
 	}
 	s, ok := tr.house.probe(done, rested)
 	s.Probe, s.Setup = g.Probe, g.Setup
 	if !ok {
 		return s, false
 	}
-	meter := !g.Probe.IsLook() && g.Probe.Quantity != quantity.Current
-	if zero && meter && g.Probe.Quantity != quantity.Resistance {
-		s.Reading = quantity.Of(0)
+	if zero && !g.Probe.IsLook() && g.Probe.Quantity != quantity.Current {
+		switch {
+		case g.Probe.Quantity != quantity.Resistance:
+			s.Reading = quantity.Of(0)
+		case tr.slip == DeadLead:
+			s.Reading = quantity.Reading{OL: true}
+		}
 	}
 	if wrong {
 		tr.spoil(&s)

@@ -88,6 +88,9 @@ func (c *Call) contradiction(last Seen) (*Contradiction, error) {
 	best := &Contradiction{Retake: last, Index: c.indexOf(last), Slip: Misread}
 	var worth float64
 	for i, s := range c.seen {
+		if s.Confirmed {
+			continue
+		}
 		c.replay(i)
 		if c.Left() == 0 {
 			continue
