@@ -21,6 +21,7 @@ const (
 	CodeNoSource     = "missing-source"
 	CodeNoValue      = "missing-value"
 	CodeTwice        = "given-twice"
+	CodeMissingPart  = "missing-part"
 )
 
 // valuesFile holds the numbers the equipment files share.
@@ -83,10 +84,11 @@ func (l *loader) values(v *source.Value) {
 
 func (l *loader) value(group string, e source.Entry) Value {
 	f := e.Value.Fields(l.r, "nominal", "low", "high", "unit", "source", "known")
+	before := l.r.Len()
 	v := Value{Group: group, Key: e.Key.Text,
 		Nominal: f.Need("nominal").Float(l.r), Low: f.Need("low").Float(l.r), High: f.Need("high").Float(l.r),
 		Unit: f.Need("unit").String(l.r)}
-	name := v.Name()
+	name, numbers := v.Name(), l.r.Len() == before
 	if s := f.Get("source"); s == nil || strings.TrimSpace(s.Text) == "" {
 		e.Key.Report(l.r, CodeNoSource, "add source: … and known: read, copy, memory, practice or computed", "value %s has no source", name)
 	} else {
@@ -98,12 +100,12 @@ func (l *loader) value(group string, e source.Entry) Value {
 		if number == nil || number.Kind != source.Scalar || !strings.HasPrefix(number.Text, "-") {
 			continue
 		}
-		if key != "low" || group != "cable" {
+		if v.Unit != "°C" {
 			number.Report(l.r, CodeNegative, "no value of a part is under zero", "%s of %s is negative: %s", key, name, number.Text)
 			return v
 		}
 	}
-	if !(v.Low <= v.Nominal && v.Nominal <= v.High) {
+	if numbers && !(v.Low <= v.Nominal && v.Nominal <= v.High) {
 		e.Key.Report(l.r, CodeRange, "order them low, nominal, high", "value %s: nominal %g is not between %g and %g", name, v.Nominal, v.Low, v.High)
 	}
 	if v.Low == 0 && strings.HasSuffix(v.Key, "ohms") {
@@ -116,6 +118,7 @@ func (l *loader) value(group string, e source.Entry) Value {
 func (l *loader) equipment(v *source.Value) *Equipment {
 	f := v.Fields(l.r, "equipment", "values", "drawn", "cables", "thermostat", "indoor", "outdoor")
 	e := &Equipment{index: map[string]int{}}
+	before := l.r.Len()
 	if id := f.Need("equipment"); id != nil {
 		var err error
 		if e.ID, err = house.ParseEquipment(id.String(l.r)); err != nil {
@@ -139,7 +142,12 @@ func (l *loader) equipment(v *source.Value) *Equipment {
 	l.calls(e, f.Need("thermostat"))
 	n := l.cabinet(e, house.AtIndoor, f.Get("indoor"))
 	n.merge(l.cabinet(e, house.AtOutdoor, f.Get("outdoor")))
-	l.tied(e, n)
+	if l.r.Len() == before {
+		l.complete(e, f.Get("equipment"), f.Get("thermostat"))
+	}
+	if l.r.Len() == before { // a word that was refused would float as well
+		l.tied(e, n)
+	}
 	sortValues(e)
 	return e
 }

@@ -171,16 +171,6 @@ func (p *plan) addPart(part Part) {
 		p.capacitor(part.ID+"-shell", ends[1], ground, value("shell-nanofarads")*1e-9)
 	default:
 		p.part[part.ID] = p.resistor(part.ID, ends[0], ends[1], value("ohms"))
-		if part.kind == switchKind && part.ID != "float" {
-			p.terminalEnds(part)
-		}
-	}
-}
-
-// terminalEnds keeps a switch's two ends known even where no wire names them.
-func (p *plan) terminalEnds(part Part) {
-	for _, e := range part.Ends {
-		p.at(e, part.At)
 	}
 }
 
@@ -256,169 +246,6 @@ func (p *plan) liftable(end string, at house.Place, element int) {
 	p.lifts = append(p.lifts, lift{house.Conductor{Terminal: t, At: at}, element})
 }
 
-// addCable builds the conductors of one cable, with the capacitance between
-// every two of them half at each end.
-func (p *plan) addCable(index int, c Cable) {
-	d, board := p.draw, p.eq.Board()
-	length := "cable.stat-metres"
-	if index == 1 {
-		length = "cable.outdoor-metres"
-	}
-	gauge := 18
-	if d.Choice(Gauge) == "20" {
-		gauge = 20
-	}
-	metres := d.Value(length)
-	half := metres / 2 * CopperOhmsPerMetre(gauge, d.Value("cable.celsius"))
-	var built []*run
-	for _, t := range c.Conductors {
-		// the C to the thermostat is not there in every house; the one outdoors is
-		if !d.conductor(t) && (t != house.C || c.To == house.AtThermostat) {
-			continue
-		}
-		name := t.String() + ">" + c.To.String()
-		r := &run{middle: p.node(name + "-middle"), boardEnd: p.node(name + "-board-end"), farEnd: p.node(name + "-far-end")}
-		r.near = p.resistor(name+"-near", p.landing(index, t), r.boardEnd, p.joint())
-		r.boardHalf = p.resistor(name+"-board-half", r.boardEnd, r.middle, half)
-		r.farHalf = p.resistor(name+"-far-half", r.middle, r.farEnd, half)
-		r.far = p.resistor(name+"-far", r.farEnd, p.farScrew(c.To, t), p.joint())
-		p.runs[index][t] = r
-		built = append(built, r)
-		p.liftRun(c.To, t, board, r)
-	}
-	farads := metres / 2 * d.Value("cable.picofarads-per-metre") * 1e-12
-	for i, a := range built {
-		for _, b := range built[:i] {
-			p.capacitor("", a.boardEnd, b.boardEnd, farads)
-			p.capacitor("", a.farEnd, b.farEnd, farads)
-		}
-	}
-}
-
-// farScrew is where a conductor lands; the R of a base with two lands on Rc.
-func (p *plan) farScrew(to house.Place, t house.Terminal) int {
-	if to == house.AtThermostat && p.draw.landing != nil {
-		return p.landed(t)
-	}
-	if to == house.AtThermostat && t == house.R && p.draw.Choice(BaseR) == "rc-rh" {
-		n := p.screw(house.Rc, to)
-		p.terminals[to][house.R] = n
-		return n
-	}
-	return p.screw(t, to)
-}
-
-// landing is the node a conductor starts from: its board screw, or the far end
-// of the float switch where that sits in it.
-func (p *plan) landing(index int, t house.Terminal) int {
-	board := p.eq.Board()
-	inR := index == 0 && t == p.eq.Hot(house.Y) && p.draw.Choice(FloatIn) == "R"
-	inY := index == 1 && t == house.Y && p.draw.Choice(FloatIn) == "Y"
-	if p.eq.has("float") && (inR || inY) {
-		return p.at("float-2", board)
-	}
-	return p.screw(t, board)
-}
-
-func (p *plan) liftRun(to house.Place, t house.Terminal, board house.Place, r *run) {
-	near := house.Conductor{Terminal: t, At: board, To: to}
-	far := house.Conductor{Terminal: t, At: to}
-	p.lifts = append(p.lifts, lift{near, r.near}, lift{far, r.far})
-}
-
-// addFloat joins the float switch to the screw it hangs on. Lifting its second
-// end takes the conductor off.
-func (p *plan) addFloat() {
-	if !p.eq.has("float") {
-		return
-	}
-	board, y := p.eq.Board(), p.draw.Choice(FloatIn) == "Y"
-	screw, index := p.eq.Hot(house.Y), 0
-	if y {
-		screw, index = house.Y, 1
-	}
-	i := p.resistor("float-joint", p.screw(screw, board), p.at("float-1", board), p.joint())
-	p.liftable("float-1", board, i)
-	if !p.eq.ID.Packaged() {
-		p.liftable("float-2", board, p.runs[index][screw].near)
-		return
-	}
-	rung := p.at(yRung, board)
-	if y {
-		p.liftable("float-2", board, p.resistor("float-rung", p.at("float-2", board), rung, p.joint()))
-		return
-	}
-	p.liftable("float-2", board, p.runs[0][screw].near)
-	p.resistor("y-rung", p.screw(house.Y, board), rung, p.joint())
-}
-
-// addThermostat puts in the base, the contacts and the thermostat's own supply.
-func (p *plan) addThermostat() {
-	d, base := p.draw, house.AtThermostat
-	y := siemens(d.Value("stat.open-ohms"))
-	cool, heat := p.hotScrews()
-	calls := p.eq.Calls
-	for _, t := range (calls.Cool | calls.Heat | calls.Emergency | calls.Fan).Add(calls.Changeover).List() {
-		p.hot[t] = cool
-		if t == house.W || t == house.W2 {
-			p.hot[t] = heat
-		}
-		p.contacts[t] = p.add("contact-"+t.String(), p.hot[t], p.screw(t, base), y, y)
-	}
-	if d.Choice(EScrew) == "yes" && p.contacts[house.W2] != none {
-		p.resistor("e-to-w2", p.screw(house.E, base), p.screw(house.W2, base), p.joint())
-	}
-	switch d.Choice(Supply) {
-	case "common":
-		ohms := 24 * 24 / d.Value("stat.volt-amperes")
-		p.supply = p.add("stat-supply", cool, p.screw(house.C, base), siemens(ohms), siemens(d.Value("stat.off-ohms")))
-	case "through-load":
-		t, _ := house.ParseTerminal(d.Choice(LeakInto))
-		p.leakTo = t
-		p.leak = p.resistor("stat-leak", p.hot[t], p.screw(t, base), d.Value("stat.leak-ohms"))
-	}
-}
-
-// hotScrews gives the base's R for cooling and for heating, joined by the
-// Rc–Rh jumper where one transformer feeds two screws.
-func (p *plan) hotScrews() (cool, heat int) {
-	base := house.AtThermostat
-	split := p.eq.ID == house.SplitPower
-	if !split && p.draw.Choice(BaseR) == "single" {
-		n := p.screw(house.R, base)
-		return n, n
-	}
-	cool, heat = p.screw(house.Rc, base), p.screw(house.Rh, base)
-	if split {
-		p.link = p.absent("rc-rh", cool, heat)
-	} else {
-		p.link = p.resistor("rc-rh", cool, heat, p.joint())
-	}
-	return cool, heat
-}
-
-// jumpered are the letters a jumper from R may go to: never C, never B.
-var jumpered = house.LettersOf(house.Y, house.Y2, house.W, house.W2, house.G, house.O)
-
-func (p *plan) addJumpers() {
-	board := p.eq.Board()
-	for _, c := range p.eq.Cables[0].Conductors {
-		if !jumpered.Has(c) || p.runs[0][c] == nil {
-			continue
-		}
-		p.jumpers[house.AtThermostat][c] = p.absent("jumper-"+c.String(), p.baseHot(c), p.screw(c, house.AtThermostat))
-		i := p.absent("board-jumper-"+c.String(), p.screw(p.eq.Hot(c), board), p.screw(c, board))
-		p.jumpers[board][c] = i
-		p.jumpers[house.AtIndoor][c] = i
-	}
-}
-
-// baseHot is the screw a jumper for a letter starts from at the base: where R
-// lands, which on a base with Rc and Rh joined is Rc.
-func (p *plan) baseHot(t house.Terminal) int {
-	return p.terminals[house.AtThermostat][p.eq.Hot(t)]
-}
-
 // addFaultElements puts in what only a fault makes conduct.
 func (p *plan) addFaultElements() {
 	c := p.runs[0][house.C]
@@ -456,5 +283,5 @@ func (p *plan) terminal(t house.Terminal, at house.Place) int {
 	return p.terminals[at][t]
 }
 
-// coilVolts is the modulus of a phasor: what a meter calls volts.
+// modulus is what a meter shows of a phasor.
 func modulus(z complex128) float64 { return math.Hypot(real(z), imag(z)) }

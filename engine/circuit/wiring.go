@@ -244,3 +244,42 @@ func (l *loader) calls(e *Equipment, v *source.Value) {
 		}
 	}
 }
+
+// needs lists what must come with a part, or, under "", with every equipment:
+// the builder and the looks reach for them without asking.
+var needs = map[string][]string{
+	"":                 {"feed", "door", "transformer", "fuse", "bond"},
+	"contactor":        {"pole-1", "pole-2", "compressor", "pressure"},
+	"compressor":       {"contactor"},
+	"burner-control":   {"gas-output", "gas-valve", "limit", "rollout"},
+	"gas-output":       {"burner-control"},
+	"call-sense":       {"lockout-contact", "fault-output", "defrost-control"},
+	"lockout-contact":  {"call-sense"},
+	"heat-transformer": {"feed2"},
+}
+
+// complete reports a part that must be there and is not, and a letter the
+// thermostat calls without a conductor to carry it.
+func (l *loader) complete(e *Equipment, v, calls *source.Value) {
+	for part, with := range needs {
+		if part != "" && !e.has(part) {
+			continue
+		}
+		for _, other := range with {
+			if !e.has(other) {
+				v.Report(l.r, CodeMissingPart, "", "part %s is missing%s", other, either(part == "", "", ", which "+part+" needs"))
+			}
+		}
+	}
+	c := e.Calls
+	for _, t := range (c.Cool | c.Heat | c.Emergency | c.Fan).Add(c.Changeover).List() {
+		if !e.Conductor(house.AtThermostat, t) {
+			calls.Report(l.r, CodeMissingPart, "add it to the cable to the thermostat", "%s is called and has no conductor", t)
+		}
+	}
+	for _, t := range []house.Terminal{e.Hot(house.Y), e.Hot(house.W), house.C} {
+		if !e.Conductor(house.AtThermostat, t) {
+			calls.Report(l.r, CodeMissingPart, "add it to the cable to the thermostat", "the cable to the thermostat has no %s", t)
+		}
+	}
+}
