@@ -37,8 +37,9 @@ type Call struct {
 	seen   []Seen
 	cols   [][]*forecast.Column // by seen, by sheet
 	pairs  []pairing
-	tried  int // readings the pairs were sought for, 0 never
-	picker picker
+	// fruitless counts the readings in a row that ruled nothing out.
+	fruitless int
+	picker    picker
 }
 
 // hypothesis is one fault in one equipment.
@@ -245,6 +246,9 @@ func (c *Call) Observe(s Seen) (Told, error) {
 	}
 	left := c.Left()
 	told := Told{RuledOut: max(0, before-left), Left: left}
+	if c.fruitless++; left != before {
+		c.fruitless = 0
+	}
 	if left == 0 && !c.standing() {
 		told.Contradiction, err = c.contradiction(s)
 	}

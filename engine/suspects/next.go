@@ -289,12 +289,16 @@ func (p *picker) build() {
 }
 
 // gainLeast is the gain in bits, with every suspect as likely as any, under
-// which a probe does not tell what is left apart: about one chance in twenty
+// which a probe does not tell what is left apart: about one chance in fifty
 // that it settles an even doubt. gainShare is the same
 // as a share of the best gain to be had: crumbs are left until the loaf is gone.
+// Readings of one circuit go together, so each one that rules nothing out makes
+// it less likely that the next will: gainRise is how much more is then asked of
+// it.
 const (
-	gainLeast = 0.05
+	gainLeast = 0.02
 	gainShare = 0.1
+	gainRise  = 1.5
 )
 
 // splitting is a probe likely enough to tell findings apart.
@@ -308,6 +312,7 @@ type splitting struct {
 // split finds them among the tests gathered.
 func (p *picker) split() {
 	p.splitting = p.splitting[:0]
+	least := gainLeast * math.Pow(gainRise, float64(p.call.fruitless))
 	for k, test := range p.tests {
 		shows := make([][]policy.Piece, len(p.live))
 		for i, h := range p.live {
@@ -319,7 +324,7 @@ func (p *picker) split() {
 		if !splits {
 			continue
 		}
-		if p.gain(shows, p.flat) < gainLeast {
+		if p.gain(shows, p.flat) < least {
 			continue
 		}
 		p.splitting = append(p.splitting, splitting{k, shows, pattern, p.gain(shows, p.table.Prior)})

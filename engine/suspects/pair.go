@@ -45,7 +45,6 @@ func (c *Call) Pairs() (int, error) {
 		}
 		return 0
 	})
-	c.tried = len(c.seen)
 	return len(c.pairs), nil
 }
 

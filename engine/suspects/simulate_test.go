@@ -245,15 +245,19 @@ func (tr *trial) strike(left map[house.Finding][]int, g forecast.Goal, rested bo
 	if err != nil {
 		tr.t.Fatal(err)
 	}
+	after := map[house.Finding][]int{}
 	for f, list := range left {
-		keep := list[:0]
 		for _, h := range list {
 			if _, inside := fit(tr.call.pieces(h, columns, rested), s.at()); inside {
-				keep = append(keep, h)
+				after[f] = append(after[f], h)
 			}
 		}
-		if left[f] = keep; len(keep) == 0 {
-			delete(left, f)
-		}
+	}
+	if len(after) == 0 {
+		return // the house is out of everything's range: it tells nothing apart
+	}
+	clear(left)
+	for f, list := range after {
+		left[f] = list
 	}
 }
