@@ -20,6 +20,9 @@ type Book struct {
 // Step applies one event. Where the event does not fit, the state comes back
 // as it was, with a Problem; the open question stands.
 func (b *Book) Step(s State, e Event) (State, []Effect) {
+	if e.Kind == Handover {
+		return b.handover(s, e)
+	}
 	if s.phase == unopened {
 		return b.open(s, e)
 	}

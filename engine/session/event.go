@@ -28,6 +28,7 @@ const (
 	Emergency   EventKind = "emergency"   // somebody says gas, smoke, shock …
 	Resume      EventKind = "resume"      // the call goes on after a pause
 	Quit        EventKind = "quit"        // the call is kept
+	Handover    EventKind = "handover"    // Open says who goes on with the call
 )
 
 // Event is one thing a person or a program said. It is what the journal
@@ -39,6 +40,8 @@ type Event struct {
 	Reply string                      `json:"reply,omitempty"` // Answer's id, Text's and Note's text, Acknowledge's word
 	Read  map[string]quantity.Reading `json:"read,omitempty"`  // Values, by pair name
 	Seen  *Seen                       `json:"seen,omitempty"`  // Volunteer
+	// Handed is the call so far, of a Handover that opens one.
+	Handed *Handed `json:"handed,omitempty"`
 }
 
 // Opening is what a call starts with.

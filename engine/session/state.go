@@ -101,16 +101,17 @@ type EntryKind string
 
 // The kinds of entry.
 const (
-	EntryOpened  EntryKind = "opened"
-	EntryAnswer  EntryKind = "answer"
-	EntryRead    EntryKind = "read"
-	EntryDone    EntryKind = "done"
-	EntryCaution EntryKind = "caution"
-	EntryUnable  EntryKind = "unable"
-	EntryBack    EntryKind = "back"
-	EntryNote    EntryKind = "note"
-	EntryResumed EntryKind = "resumed"
-	EntryFinding EntryKind = "finding"
+	EntryOpened   EntryKind = "opened"
+	EntryAnswer   EntryKind = "answer"
+	EntryRead     EntryKind = "read"
+	EntryDone     EntryKind = "done"
+	EntryCaution  EntryKind = "caution"
+	EntryUnable   EntryKind = "unable"
+	EntryBack     EntryKind = "back"
+	EntryNote     EntryKind = "note"
+	EntryResumed  EntryKind = "resumed"
+	EntryFinding  EntryKind = "finding"
+	EntryHandover EntryKind = "handover"
 )
 
 // Audience is who the call is for.
