@@ -134,12 +134,13 @@ func (n *network) assemble(matrix, y []complex128) {
 
 func siemens(ohms float64) complex128 { return complex(1/ohms, 0) }
 
-// coilSiemens is the admittance of a winding of a DC resistance whose impedance
-// has the modulus given. A winding's resistance is never all of it: what a draw
-// puts above 95 % is held there.
-func coilSiemens(windingOhms, impedanceOhms float64) complex128 {
+// coilSiemens is the admittance at a frequency of a winding of a DC resistance
+// whose impedance at 60 Hz has the modulus given. A winding's resistance is
+// never all of it: what a draw puts above 95 % is held there.
+func coilSiemens(windingOhms, impedanceOhms, hertz float64) complex128 {
 	r := min(windingOhms, 0.95*impedanceOhms)
-	return 1 / complex(r, math.Sqrt(impedanceOhms*impedanceOhms-r*r))
+	x := math.Sqrt(impedanceOhms*impedanceOhms - r*r)
+	return 1 / complex(r, x*hertz/60)
 }
 
 // Copper by formula.

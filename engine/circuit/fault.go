@@ -126,30 +126,17 @@ func (p *plan) overrides(f house.Fault, out []override) []override {
 	if over, ok := p.conductorOverride(f); ok {
 		return append(out, over)
 	}
-	d := p.draw
+	switch f.Family() {
+	case house.Supply, house.Transformer:
+		return p.supplyOverrides(f, out)
+	}
 	switch f {
-	case house.DoorSwitchOpen, house.FloatOpen, house.PressureSwitchOpen, house.LimitOpen, house.RolloutOpen,
+	case house.FloatOpen, house.PressureSwitchOpen, house.LimitOpen, house.RolloutOpen,
 		house.ContactorCoilOpen, house.ValveCoilOpen, house.FanRelayOpen, house.SequencerOpen, house.Stage2Open,
 		house.FurnaceBoardNoHeat, house.OutdoorBoardNoOutput:
 		return append(out, opened(p.part[partOf[f]]))
-	case house.NoLineIndoor, house.NoLineOutdoor:
-		for _, b := range p.breakers {
-			if (b.feed == "feed-outdoor") == (f == house.NoLineOutdoor) {
-				out = append(out, opened(b.element))
-			}
-		}
-	case house.TransformerPrimaryOpen:
-		out = append(out, override{p.couple, 0, p.elements[p.couple].dc}, opened(p.primary))
-	case house.TransformerSecondaryOpen:
-		out = append(out, override{p.couple, 0, 0}, override{p.secondary, siemens(openOhms), siemens(openOhms)})
-	case house.TransformerWeak:
-		out = append(out, override{p.couple, p.elements[p.couple].ac / complex(d.Value("fault.weak-times"), 0), 0})
-	case house.TransformerTapWrong:
-		out = append(out, override{p.couple, 0, 0}, override{p.tap, p.elements[p.couple].ac, 0})
-	case house.TransformerOverloaded:
-		out = append(out, held(p.overload, d.Value("fault.overload-ohms")))
 	case house.ContactorCoilShorted, house.ValveCoilShorted:
-		out = append(out, held(p.part[partOf[f]], d.Value("fault.shorted-coil-ohms")))
+		out = append(out, held(p.part[partOf[f]], p.draw.Value("fault.shorted-coil-ohms")))
 	case house.ContactorContactsOpen:
 		out = append(out, opened(p.part["pole-1"]))
 	case house.ContactorWelded:
@@ -167,6 +154,32 @@ func (p *plan) overrides(f house.Fault, out []override) []override {
 		out = append(out, held(p.link, p.joint()))
 	case house.CommonOnB:
 		out = append(out, opened(p.runs[0][house.C].far), held(p.onB, p.joint()))
+	}
+	return out
+}
+
+// supplyOverrides is what a fault of line, door switch or transformer does.
+func (p *plan) supplyOverrides(f house.Fault, out []override) []override {
+	d := p.draw
+	switch f {
+	case house.DoorSwitchOpen:
+		out = append(out, opened(p.part[partOf[f]]))
+	case house.NoLineIndoor, house.NoLineOutdoor:
+		for _, b := range p.breakers {
+			if (b.feed == "feed-outdoor") == (f == house.NoLineOutdoor) {
+				out = append(out, opened(b.element))
+			}
+		}
+	case house.TransformerPrimaryOpen:
+		out = append(out, override{p.couple, 0, p.elements[p.couple].dc}, opened(p.primary))
+	case house.TransformerSecondaryOpen:
+		out = append(out, override{p.couple, 0, 0}, override{p.secondary, siemens(openOhms), siemens(openOhms)})
+	case house.TransformerWeak:
+		out = append(out, override{p.couple, p.elements[p.couple].ac / complex(d.Value("fault.weak-times"), 0), 0})
+	case house.TransformerTapWrong:
+		out = append(out, override{p.couple, 0, 0}, override{p.tap, p.elements[p.couple].ac, 0})
+	case house.TransformerOverloaded:
+		out = append(out, held(p.overload, d.Value("fault.overload-ohms")))
 	}
 	return out
 }

@@ -185,10 +185,16 @@ func (h *House) Effect(live house.Letters) (Effect, error) {
 	return e, h.before(s, &e)
 }
 
-// before adds what was there before anything moved: the coils at inrush, and
-// the current that a fuse did not bear.
+// before adds what was there before a coil moved: the volts at inrush, and the
+// current that a fuse did not bear.
 func (h *House) before(s house.Setup, e *Effect) error {
-	if err := h.solve(s, state{powered: h.state.powered}); err != nil {
+	atInrush := state{in: h.state.in, powered: h.state.powered}
+	for i, a := range h.bench.plan.armatures {
+		if a.changes {
+			atInrush.in &^= 1 << i
+		}
+	}
+	if err := h.solve(s, atInrush); err != nil {
 		return err
 	}
 	h.coilVolts(e.Coils)

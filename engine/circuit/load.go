@@ -156,16 +156,7 @@ func (l *loader) equipment(v *source.Value) *Equipment {
 func (l *loader) use(e *Equipment, at *source.Value, group string, keys []string) {
 	list, known := l.groups[group]
 	if !known {
-		names := make([]string, 0, len(l.groups))
-		for name := range l.groups {
-			names = append(names, name)
-		}
-		sort.Strings(names)
-		hint := ""
-		if near, ok := source.Nearest(group, names); ok {
-			hint = "did you mean " + near + "?"
-		}
-		at.Report(l.r, CodeNoValue, hint, "no values are given for %q", group)
+		at.Report(l.r, CodeNoValue, didYouMean(group, l.groups), "no values are given for %q", group)
 		return
 	}
 	for _, key := range keys {

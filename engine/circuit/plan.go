@@ -224,8 +224,8 @@ func (p *plan) addTransformer(part Part, ends []int, value func(string) float64)
 
 func (p *plan) addCoil(part Part, ends []int, value func(string) float64) {
 	dc := min(value("dc-ohms"), 0.95*value("inrush-ohms"))
-	out := coilSiemens(dc, value("inrush-ohms"))
-	in := coilSiemens(dc, max(value("sealed-ohms"), value("inrush-ohms")))
+	out := coilSiemens(dc, value("inrush-ohms"), p.hertz)
+	in := coilSiemens(dc, max(value("sealed-ohms"), value("inrush-ohms")), p.hertz)
 	p.part[part.ID] = p.add(part.ID, ends[0], ends[1], out, siemens(dc))
 	p.armatures = append(p.armatures, armature{part: part.ID, element: p.part[part.ID], in: in, out: out, changes: true,
 		pickUp: value("pick-up-volts"), drop: min(value("drop-out-volts"), 0.9*value("pick-up-volts"))})

@@ -86,6 +86,19 @@ func (l *loader) cabinet(e *Equipment, at house.Place, v *source.Value) joints {
 	return n
 }
 
+// didYouMean is the hint for a word that is not among the keys of a map.
+func didYouMean[V any](word string, known map[string]V) string {
+	names := make([]string, 0, len(known))
+	for name := range known {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	if near, ok := source.Nearest(word, names); ok {
+		return "did you mean " + near + "?"
+	}
+	return ""
+}
+
 func (l *loader) part(e *Equipment, at house.Place, v *source.Value, n joints) {
 	f := v.Fields(l.r, "part", "ends", "uses")
 	id := f.Need("part")
@@ -94,16 +107,7 @@ func (l *loader) part(e *Equipment, at house.Place, v *source.Value, n joints) {
 	}
 	row, known := partRows[id.String(l.r)]
 	if !known {
-		names := make([]string, 0, len(partRows))
-		for name := range partRows {
-			names = append(names, name)
-		}
-		sort.Strings(names)
-		hint := ""
-		if near, ok := source.Nearest(id.Text, names); ok {
-			hint = "did you mean " + near + "?"
-		}
-		id.Report(l.r, CodeUnknownPart, hint, "unknown part %q", id.Text)
+		id.Report(l.r, CodeUnknownPart, didYouMean(id.Text, partRows), "unknown part %q", id.Text)
 		return
 	}
 	if e.has(id.Text) {
@@ -111,8 +115,9 @@ func (l *loader) part(e *Equipment, at house.Place, v *source.Value, n joints) {
 		return
 	}
 	p := Part{ID: id.Text, At: at, Uses: row.uses, kind: row.kind}
+	var ends []string
 	for _, end := range f.Need("ends").Items(l.r) {
-		l.end(e, at, end)
+		ends = append(ends, l.end(e, at, end))
 		p.Ends = append(p.Ends, end.Text)
 	}
 	if len(p.Ends) != row.kind.ends() {
@@ -126,12 +131,12 @@ func (l *loader) part(e *Equipment, at house.Place, v *source.Value, n joints) {
 	if p.Uses == "line-240" {
 		l.use(e, id, p.Uses, []string{"insulation-ohms"})
 	}
-	for i := 1; i < len(p.Ends); i++ {
-		n.tie(l.end(e, at, f.Get("ends").Items(l.r)[0]), l.end(e, at, f.Get("ends").Items(l.r)[i]), id)
+	for _, end := range ends[1:] {
+		n.tie(ends[0], end, id)
 	}
 	if row.kind == feedKind {
-		n.tie(nodeName(p.Ends[0], at), "GND", id)
-		n.tie(nodeName(p.Ends[1], at), "GND", id)
+		n.tie(ends[0], "GND", id)
+		n.tie(ends[1], "GND", id)
 	}
 	e.Parts = append(e.Parts, p)
 }
