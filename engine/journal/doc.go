@@ -14,7 +14,7 @@
 //
 // The first line is the head: the format and the version. Another line says
 // which trees the call draws on, once they were read. A call that came to its
-// end has a last line that says how.
+// end has a line that says how; what it turned out to be may follow it.
 //
 // May import: session.
 package journal

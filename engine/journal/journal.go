@@ -130,6 +130,9 @@ func (j *Journal) Append(e session.Event) error { return j.write(record{Event: &
 // Finish puts the end of the call on disk.
 func (j *Journal) Finish(end End) error { return j.write(record{End: &end}) }
 
+// Settle puts on disk what an ended call turned out to be.
+func (j *Journal) Settle(c Closed) error { return j.write(record{Closed: &c}) }
+
 // Close closes the file; a nil journal is closed already.
 func (j *Journal) Close() error {
 	if j == nil {

@@ -33,13 +33,22 @@ type End struct {
 	Finding string `json:"finding,omitempty"`
 }
 
+// Closed is what a call turned out to be, once the repair was seen to hold.
+// It may follow the end, again where somebody learned better.
+type Closed struct {
+	At    time.Time `json:"at"`
+	Fault string    `json:"fault"` // a fault's id
+	Note  string    `json:"note,omitempty"`
+}
+
 // Call is what a journal holds.
 type Call struct {
 	Head   Head
 	Trees  string // fingerprint of the trees and cautions it draws on; empty before any was read
 	Events []session.Event
-	End    *End   // nil while the call is open
-	Torn   []byte // what stood after the last whole line; empty as a rule
+	End    *End    // nil while the call is open
+	Closed *Closed // what it turned out to be, where somebody said so later
+	Torn   []byte  // what stood after the last whole line; empty as a rule
 }
 
 // record is one line: its number from 0, the checksum of the line before
@@ -50,7 +59,8 @@ type record struct {
 	Head  *Head  `json:"head,omitempty"`
 	Trees string `json:"trees,omitempty"`
 	*session.Event
-	End *End `json:"end,omitempty"`
+	End    *End    `json:"end,omitempty"`
+	Closed *Closed `json:"closed,omitempty"`
 }
 
 // encode gives the record as its line.
@@ -77,13 +87,13 @@ func parse(line []byte) (record, error) {
 		return r, fmt.Errorf("this is no journal line: %s", plain(err))
 	}
 	said := 0
-	for _, there := range []bool{r.Head != nil, r.Trees != "", r.Event != nil && r.Kind != "", r.End != nil} {
+	for _, there := range []bool{r.Head != nil, r.Trees != "", r.Event != nil && r.Kind != "", r.End != nil, r.Closed != nil} {
 		if there {
 			said++
 		}
 	}
 	if said != 1 {
-		return r, fmt.Errorf("this is no journal line: one of head, trees, event and end is wanted")
+		return r, fmt.Errorf("this is no journal line: one of head, trees, event, end and closed is wanted")
 	}
 	return r, nil
 }

@@ -89,7 +89,9 @@ func (s *scanner) take(r record, line []byte) error {
 		return s.problem(s.seq+1, CodeNoHead, "a journal has one head, on its first line", line)
 	case r.Head != nil && (r.Head.Format < 1 || r.Head.Format > Format):
 		return s.problem(1, CodeFormat, fmt.Sprintf("journal format %d is not known here; up to %d is", r.Head.Format, Format), line)
-	case s.call.End != nil:
+	case r.Closed != nil && s.call.End == nil:
+		return s.problem(s.seq+1, CodeChanged, "a call is closed after its end", line)
+	case s.call.End != nil && r.Closed == nil:
 		return s.problem(s.seq+1, CodeChanged, "the call had ended on the line before", line)
 	}
 	switch {
@@ -99,6 +101,8 @@ func (s *scanner) take(r record, line []byte) error {
 		s.call.Trees = r.Trees
 	case r.End != nil:
 		s.call.End = r.End
+	case r.Closed != nil:
+		s.call.Closed = r.Closed
 	default:
 		s.call.Events = append(s.call.Events, *r.Event)
 	}
