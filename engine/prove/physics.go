@@ -32,6 +32,7 @@ type physics struct {
 	f       *forecast.Forecast
 	options Options
 	stages  []*stage
+	watch   func(*worker) // for tests
 }
 
 func newPhysics(b *session.Book, f *forecast.Forecast, o Options) (*physics, error) {
@@ -145,6 +146,9 @@ func (p *physics) worker() *worker {
 		w.walkers[who] = newWalker(p.book.Trees, who, w.goals, w.v)
 		w.walkers[who].ends = w.judge.end
 		w.walkers[who].hits = w.tally.hits
+	}
+	if p.watch != nil {
+		p.watch(w)
 	}
 	return w
 }

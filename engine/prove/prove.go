@@ -151,7 +151,7 @@ func (p *physics) counterexamples(r *Report, t *tally, to *source.Reporter) {
 
 func (m *miss) slipText() string {
 	switch s := m.end.side; {
-	case s.kind == NoSlip:
+	case s.kind == NoSlip, m.rule == thinMargin:
 		return ""
 	case s.fact != house.NoFact:
 		return "unable to say " + s.fact.String()

@@ -29,6 +29,9 @@ type walker struct {
 	asked []*tree.Step
 	ends  func(*ending)
 	hits  map[*tree.Step]uint64 // edges taken: branches by number, then OL and unable
+	// probed and edged, where set, hear of every probe made and every edge taken.
+	probed func(s *tree.Step, pair int, x shows, side SlipKind)
+	edged  func(s *tree.Step, edge int, side SlipKind)
 }
 
 // batchUsual is the room kept for a batch without asking for memory; a larger
@@ -129,7 +132,7 @@ func (w *walker) ask(p place) place {
 	if err != nil {
 		return w.cut(p)
 	}
-	w.hit(p.step, branch)
+	w.hit(p, branch)
 	return w.decided(p, t, p.step.Branches[branch].Because)
 }
 
@@ -139,9 +142,12 @@ const (
 	edgeUnable = 63
 )
 
-func (w *walker) hit(s *tree.Step, edge int) {
+func (w *walker) hit(p place, edge int) {
 	if w.hits != nil {
-		w.hits[s] |= 1 << edge
+		w.hits[p.step] |= 1 << edge
+	}
+	if w.edged != nil {
+		w.edged(p.step, edge, p.side.kind)
 	}
 }
 
@@ -241,6 +247,11 @@ func (w *walker) probe(p place, a *arrival) place {
 	for i := range a.goals {
 		said = append(said, w.values.at(a.ids[i], a.goals[i], p.side.kind, p.rested))
 	}
+	if w.probed != nil {
+		for i, x := range said {
+			w.probed(p.step, i, x, p.side.kind)
+		}
+	}
 	return w.answer(p, a, said)
 }
 
@@ -317,9 +328,9 @@ func (w *walker) decide(p place) place {
 	because := ""
 	if branch >= 0 {
 		because = p.step.Branches[branch].Because
-		w.hit(p.step, branch)
+		w.hit(p, branch)
 	} else {
-		w.hit(p.step, edgeOL)
+		w.hit(p, edgeOL)
 	}
 	return w.decided(p, t, because)
 }
@@ -334,7 +345,7 @@ func (w *walker) cut(p place) place {
 	if p.openFrom == nil {
 		p.openFrom = p.step
 	}
-	w.hit(p.step, edgeUnable)
+	w.hit(p, edgeUnable)
 	if p.step.Unable.Kind == tree.NoTarget {
 		return w.end(p, house.Undecided, tree.Target{Pos: p.step.Pos}, "")
 	}
