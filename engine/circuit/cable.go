@@ -69,7 +69,8 @@ func (p *plan) landing(index int, t house.Terminal) int {
 func (p *plan) liftRun(to house.Place, t house.Terminal, board house.Place, r *run) {
 	near := house.Conductor{Terminal: t, At: board, To: to}
 	far := house.Conductor{Terminal: t, At: to}
-	p.lifts = append(p.lifts, lift{near, r.near}, lift{far, r.far})
+	p.addLift(near, r.near)
+	p.addLift(far, r.far)
 }
 
 // addFloat joins the float switch to the screw it hangs on. Lifting its second

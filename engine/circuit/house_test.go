@@ -80,6 +80,14 @@ func TestPackagedPlacesAreOne(t *testing.T) {
 			t.Errorf("%s: %v, %v", q, r, err)
 		}
 	}
+	for _, at := range []house.Place{house.AtIndoor, house.AtOutdoor} {
+		lifted := s
+		lifted.Lifted = house.ConductorsOf(house.Conductor{Terminal: house.Y, At: at, To: house.AtThermostat})
+		a, err := h.Look(lifted, house.OutdoorUnit)
+		if err != nil || house.OutdoorUnit.AnswerID(a) != "stopped" {
+			t.Errorf("Y lifted at %s: %s, %v", at, house.OutdoorUnit.AnswerID(a), err)
+		}
+	}
 	dead := s
 	dead.PowerIndoor = house.LockedOut
 	a, err := h.Look(dead, house.BreakerOutdoor)

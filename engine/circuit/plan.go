@@ -243,7 +243,17 @@ func (p *plan) liftable(end string, at house.Place, element int) {
 	if err != nil || t.IsLetter() || t == house.GND || t.Class() == house.Line {
 		return
 	}
-	p.lifts = append(p.lifts, lift{house.Conductor{Terminal: t, At: at}, element})
+	p.addLift(house.Conductor{Terminal: t, At: at}, element)
+}
+
+// addLift lets a conductor be lifted. In a packaged unit indoor is the one
+// cabinet, so its conductors go by either place.
+func (p *plan) addLift(c house.Conductor, element int) {
+	p.lifts = append(p.lifts, lift{c, element})
+	if p.eq.ID.Packaged() && c.At == house.AtOutdoor {
+		c.At = house.AtIndoor
+		p.lifts = append(p.lifts, lift{c, element})
+	}
 }
 
 // addFaultElements puts in what only a fault makes conduct.
