@@ -65,14 +65,20 @@ func (j *job) refused(g Goal) string {
 			return cut.String()
 		}
 	}
-	if e.Handling() != house.Modelled && e != house.NoEquipment && j.has(RuleModelled) &&
-		(!g.Probe.IsLook() || g.Probe.At != house.NoPlace || t.Jumper != 0 || !t.Lifted.Empty()) {
+	if e.Handling() != house.Modelled && j.has(RuleModelled) && needsTools(g) {
 		return "this equipment is not metered or jumpered"
 	}
 	if t.Fuse == house.FuseNew && j.s.Fuse != house.FuseNew && j.s.NewFuseUsed && j.has(RuleOneFuse) {
 		return "a second new fuse is not fitted before the short is found"
 	}
 	return j.refusedJumper(t)
+}
+
+// needsTools reports whether a goal takes more than eyes and the thermostat.
+func needsTools(g Goal) bool {
+	t := g.Setup
+	return !g.Probe.IsLook() || g.Probe.At != house.NoPlace || t.Jumper != 0 || !t.Lifted.Empty() ||
+		t.Fuse != house.FuseAsFound || t.PowerIndoor == house.LockedOut || t.PowerOutdoor == house.LockedOut
 }
 
 // jumperable are the letters that bring on a load. R is joined to nothing
