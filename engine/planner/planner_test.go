@@ -244,3 +244,65 @@ func TestNotDeadStops(t *testing.T) {
 		t.Error(s.Setup)
 	}
 }
+
+func TestRulesAreNamedOnce(t *testing.T) {
+	seen := map[string]bool{}
+	for _, r := range Rules() {
+		if seen[r.String()] || r.String() == "rules" {
+			t.Errorf("rule %d: %q", r, r)
+		}
+		seen[r.String()] = true
+	}
+	if len(seen) != len(ruleNames) {
+		t.Errorf("%d rules, %d names", len(seen), len(ruleNames))
+	}
+}
+
+// A tripped breaker is cautioned about, reset once and then left alone.
+func TestBreakerIsResetOnce(t *testing.T) {
+	tripped := func(s State) State {
+		for _, a := range house.BreakerIndoor.Answers() {
+			if house.BreakerIndoor.AnswerID(a) == "tripped" {
+				s = s.Saw(house.BreakerIndoor, a)
+			}
+		}
+		return s
+	}
+	g := Goal{coolCall, house.LookAt(house.Air)}
+	s, ids := follow(t, tripped(Start()), g, house.Homeowner, coolGas)
+	expect(t, ids, "breaker reset-breaker-indoor set-thermostat")
+	_, ids = follow(t, tripped(s), g, house.Homeowner, coolGas)
+	expect(t, ids, "refuse: the breaker tripped again after one reset; it stays off")
+}
+
+// In a packaged unit the one cabinet is meant by both places; its control
+// readings are live, since nothing else feeds them.
+func TestPackagedUnit(t *testing.T) {
+	f := house.Facts{Equipment: house.PackagedGas, EquipmentAsked: true, Base: house.BaseCovered}
+	s, ids := follow(t, Start(), Goal{coolCall, house.Volts(house.Y, house.C, house.AtOutdoor)}, house.Tech, f)
+	expect(t, ids, `lockout set-thermostat lock-out-outdoor try-controls-outdoor open-cover-outdoor live-dead-live-outdoor
+		discharge-outdoor energised-work power-on-outdoor set-thermostat`)
+	if s.PowerIndoor != s.PowerOutdoor || s.CoverIndoor != s.CoverOutdoor {
+		t.Error(s.Setup)
+	}
+}
+
+// Exposed screws are read, and jumpered, with the face on.
+func TestExposedBase(t *testing.T) {
+	f := coolGas
+	f.Base = house.BaseExposed
+	_, ids := follow(t, Start(), Goal{coolCall, house.Volts(house.R, house.C, house.AtThermostat)}, house.Homeowner, f)
+	expect(t, ids, "stat-kind set-thermostat")
+	_, ids = follow(t, Start(), Goal{parts(t, "jumper", "R G"), house.LookAt(house.IndoorFan)}, house.Tech, f)
+	expect(t, ids, "stat-kind jumper power-off-indoor jumper-in-thermostat power-on-indoor set-thermostat")
+}
+
+func TestWarn(t *testing.T) {
+	if lines := Warn(Start()); len(lines) != 0 {
+		t.Error(lines)
+	}
+	live, _ := follow(t, Start(), Goal{coolCall, house.Volts(house.Y, house.C, house.AtIndoor)}, house.Tech, coolGas)
+	if got := strings.Join(Warn(live), " "); !strings.Contains(got, "cover is off") || !strings.Contains(got, "live") {
+		t.Error(got)
+	}
+}

@@ -2,6 +2,7 @@ package prove
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"stepdown/engine/house"
@@ -121,6 +122,7 @@ func (w *wanderer) until(n int, next func() (planner.Action, guard), after func(
 		if a.Kind == planner.Ready || a.Kind == planner.Refuse {
 			return a
 		}
+		w.said(a)
 		if i >= longest {
 			w.t.Fatalf("no end\n  after %v\n  towards %s %s", w.path, g.goal.Probe, g.goal.Setup)
 		}
@@ -128,6 +130,16 @@ func (w *wanderer) until(n int, next func() (planner.Action, guard), after func(
 		w.path = append(w.path, a.ID)
 	}
 	return planner.Action{}
+}
+
+// said: every do says something, every caution is one the planner lists.
+func (w *wanderer) said(a planner.Action) {
+	switch {
+	case a.Kind == planner.Do && (a.Text == "" || a.ID == ""):
+		w.t.Fatalf("%q says nothing", a.ID)
+	case a.Kind == planner.Caution && !slices.Contains(planner.Cautions(), a.Caution):
+		w.t.Fatalf("caution %q is not listed", a.Caution)
+	}
 }
 
 // Calls at random over the whole vocabulary: every letter, every conductor,
