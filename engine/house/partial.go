@@ -85,7 +85,7 @@ func parseJumper(words []string) (Letters, error) {
 		case i == 0 && !isR:
 			return 0, fmt.Errorf("a jumper starts at R, as in [R, Y]")
 		case i > 0 && !jumperable.Has(t):
-			return 0, fmt.Errorf("R is never joined to %s; a jumper goes to Y, Y2, W, W2, G or O", t)
+			return 0, fmt.Errorf("a jumper never joins R to %s; it goes to Y, Y2, W, W2, G or O", t)
 		case i > 0:
 			j = j.Add(t)
 		}

@@ -1,11 +1,8 @@
 package session
 
 import (
-	"fmt"
 	"strings"
 	"time"
-
-	"stepdown/engine/quantity"
 )
 
 // Why says what the open question is for.
@@ -44,10 +41,7 @@ func (e Entry) String() string {
 	}
 	switch e.Kind {
 	case EntryRead:
-		if e.Seen.Probe.IsLook() {
-			return stamp + e.Seen.String()
-		}
-		return fmt.Sprintf("%s%s  (%s)", stamp, e.Seen, quantity.Format(e.Seen.Reading, e.Seen.Probe.Quantity))
+		return stamp + e.Seen.String()
 	case EntryCaution:
 		return stamp + "caution acknowledged: " + e.Text
 	case EntryUnable:
