@@ -20,8 +20,9 @@ func (p Planner) Next(s State, g Goal, who house.Audience, f house.Facts) Action
 }
 
 // run gives the first thing still missing, in the order it is safe to do:
-// hands come out before hands go in, covers are closed before power is on,
-// power before calls, and cautions last, next to what they warn of.
+// hands come out before hands go in, one cover is closed before the next is
+// opened and before power is on, power comes before calls, and cautions last,
+// next to what they warn of.
 func (j *job) run() Action {
 	a := j.knowThermostat()
 	if a.Kind == Ready {
@@ -34,10 +35,10 @@ func (j *job) run() Action {
 		a = j.moveFace()
 	}
 	if a.Kind == Ready {
-		a = j.openUp()
+		a = j.closeUp()
 	}
 	if a.Kind == Ready {
-		a = j.closeUp()
+		a = j.openUp()
 	}
 	if a.Kind == Ready {
 		a = j.power()

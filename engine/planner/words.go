@@ -12,7 +12,10 @@ func (j *job) words(v verb, at house.Place, after State) string {
 	tech := j.who == house.Tech
 	switch v {
 	case setThermostat:
-		return callWords(j.s, after)
+		if j.s.on(j.feed()) {
+			return callWords(j.s, after)
+		}
+		return callWords(j.s, after) + " If it is dark, it calls nothing: that is done."
 	case pullFace:
 		return "Pull the thermostat's face straight off its base. Let no bare wires touch."
 	case mountFace:
@@ -40,14 +43,15 @@ func (j *job) lockoutWords(v verb, at house.Place) string {
 	unit := j.unit(at)
 	switch v {
 	case tryControls:
-		if j.s.Thermostat == house.Removed {
-			return "Try to start the " + unit + ". Hold the thermostat's face on, call for everything. Nothing may start. Take it off again."
-		}
-		return "Try to start the " + unit + ": call for everything at the thermostat. Nothing may start. Set it to OFF again."
+		return j.tryWords(unit)
 	case openCover:
 		return "Take the " + unit + "'s cover off. Treat everything inside as live."
 	case closeCover:
-		return "Put the " + unit + "'s cover back on. Keep hands and tools out."
+		holder := ""
+		if j.hasDoor(at) && j.s.Energised.Has(at) {
+			holder = "Take the holder off the door switch. "
+		}
+		return holder + "Put the " + unit + "'s cover back on. Keep hands and tools out."
 	case liveDeadLive:
 		return "Prove the " + unit + " dead. Try the meter on a source you know. " +
 			"At " + j.incoming(at) + " read leg to leg, then each leg to ground: no volts. Try the meter on the known source again."
@@ -59,6 +63,19 @@ func (j *job) lockoutWords(v verb, at house.Place) string {
 		return "Prove the wall base dead. Try the meter on a source you know. Read volts AC from each R to every other screw: nothing. Try the meter again."
 	}
 	return ""
+}
+
+// tryWords try the controls with whatever can call as the house stands.
+func (j *job) tryWords(unit string) string {
+	switch {
+	case j.s.Jumper != 0:
+		return "Look and listen: the jumper still calls, and the " + unit + " must stay still."
+	case j.s.Thermostat == house.Mounted:
+		return "Try to start the " + unit + ": call for everything at the thermostat. Nothing may start. Set it to OFF again."
+	case j.atBase(j.s.Setup):
+		return "Try to start the " + unit + " by its own switches. Nothing may start."
+	}
+	return "Try to start the " + unit + ". Hold the thermostat's face on, call for everything. Nothing may start. Take it off again."
 }
 
 // incoming names where a cabinet's line comes in; electric heat may have two
@@ -78,9 +95,9 @@ func (j *job) powerWords(v verb, at house.Place, tech bool) string {
 	unit := j.unit(at)
 	switch v {
 	case powerOff:
-		return "Turn the " + unit + "'s breaker off" + j.eachFeed(at) + "."
+		return "Turn the " + unit + "'s breaker off." + j.eachFeed(at)
 	case lockOut:
-		return "Turn off, lock and tag every feed of the " + unit + j.eachFeed(at) + ". Keep the key."
+		return "Turn off, lock and tag every feed of the " + unit + "." + j.eachFeed(at) + " Keep the key."
 	case resetBreaker:
 		return "Reset the " + unit + "'s breaker once: fully off, then on. Stand to one side. If it trips again, leave it off."
 	case stopPower:
@@ -91,7 +108,7 @@ func (j *job) powerWords(v verb, at house.Place, tech bool) string {
 	}
 	switch {
 	case j.s.CoverOpen(at):
-		return "Hands and tools clear. Put the " + unit + "'s power on" + j.holdDoor(at) + ". One hand only from here."
+		return j.holdDoor(at) + "Hands and tools clear. Put the " + unit + "'s power on. One hand only from here."
 	case j.s.Unknown.Has(at) && tech:
 		return "Check the " + unit + ": cover on, nobody at work. Take your own lock off if there is one. See that its power is on."
 	case j.s.Unknown.Has(at):
@@ -99,26 +116,34 @@ func (j *job) powerWords(v verb, at house.Place, tech bool) string {
 	case j.s.locked(at):
 		return "Hands and tools clear, cover on. Take the lock and tag off and put the " + unit + "'s power on."
 	}
-	return "Turn the " + unit + "'s breaker on again" + j.eachFeed(at) + "."
+	return "Turn the " + unit + "'s breaker on again." + j.eachFeed(at)
 }
 
 func (j *job) eachFeed(at house.Place) string {
 	e := j.f.Equipment
 	if at != house.AtOutdoor && (e == house.NoEquipment || e.Has(house.SecondFeed1, at)) {
-		return " (electric heat may have two: take both)"
+		return " Electric heat may have two: both."
 	}
 	if e == house.SplitPower && at == house.AtIndoor {
-		return " (both indoor cabinets)"
+		return " There are two cabinets: both."
 	}
 	return ""
 }
 
+// holdDoor: many cabinets cut their own power when the door is off.
 func (j *job) holdDoor(at house.Place) string {
-	e := j.f.Equipment
-	if e == house.NoEquipment && at == house.AtIndoor || e != house.NoEquipment && e.Has(house.Door1, at) {
-		return ", with the door switch held in by hand or by a holder made for it"
+	if !j.hasDoor(at) {
+		return ""
 	}
-	return ""
+	return "If the door switch cuts the power, hold it in with a holder made for it, never a hand. "
+}
+
+func (j *job) hasDoor(at house.Place) bool {
+	e := j.f.Equipment
+	if e == house.NoEquipment {
+		return at == house.AtIndoor
+	}
+	return e.Has(house.Door1, at)
 }
 
 // unit names a cabinet as people call it.
