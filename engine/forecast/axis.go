@@ -12,13 +12,17 @@ import (
 // from 1 to 2 megohm), over limit at +Inf, and a look's answer at its number.
 //
 // lowOhms is where the logarithm gives way to a straight line: under it two
-// resistances are a meter's counts apart, not a ratio.
-const lowOhms = 1.0
+// resistances are a meter's counts apart, not a ratio. From openOhms on nothing
+// of this circuit conducts, and what a meter still shows is damp or its own end.
+const (
+	lowOhms  = 1.0
+	openOhms = 3e5
+)
 
 // At is where a reading of q lies on the axis.
 func At(q quantity.Quantity, r quantity.Reading) float64 {
 	switch {
-	case r.OL:
+	case r.OL, q == quantity.Resistance && r.Value >= openOhms:
 		return math.Inf(1)
 	case q == quantity.Resistance:
 		return math.Log10(math.Max(r.Value, 0) + lowOhms)

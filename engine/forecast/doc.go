@@ -6,11 +6,8 @@
 //
 //	f := forecast.New(catalog, forecast.Options{Draws: 32})
 //	sheet, err := f.Sheet(forecast.Kind{Equipment: house.CoolGas, Symptom: symptom})
-//	columns, err := sheet.Columns(goal)
+//	columns, err := sheet.Columns(nil, goal)
 //	columns[0].Holds(row, 26.8)
-//
-// Who needs every draw by itself walks them with Walk, which hands on one
-// house at a time.
 //
 // May import: circuit, house, quantity.
 package forecast

@@ -87,9 +87,33 @@ func draw(e *circuit.Equipment, o Options) []circuit.Draw {
 			out[i] = e.Sample(rand.New(rand.NewPCG(o.Seed, uint64(e.ID)<<32|uint64(i))), 1)
 		}
 		out[i].MeterGain, out[i].MeterOffset = 0, 0
+		out[i] = dealt(out[i], i)
 		return nil
 	})
 	return out
+}
+
+// turns are the choices that decide what many faults show; they are dealt out
+// in turn, so that each option stands on as many houses as the other.
+var turns = []struct {
+	choice  circuit.Choice
+	options [2]string
+}{
+	{circuit.FloatIn, [2]string{"R", "Y"}},
+	{circuit.Sensing, [2]string{"no", "yes"}},
+}
+
+// dealt is draw i with those choices as its turn has them.
+func dealt(d circuit.Draw, i int) circuit.Draw {
+	for bit, t := range turns {
+		if !d.Equipment.Draws(t.choice) {
+			continue
+		}
+		if changed, err := d.With(t.choice, t.options[i>>bit&1]); err == nil {
+			d = changed
+		}
+	}
+	return d
 }
 
 // share splits 0 to n-1 among workers and waits for all. The error is that of

@@ -1,12 +1,19 @@
 package forecast
 
 import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
 	"os"
+	"reflect"
 	"testing"
-	"time"
+
+	"pgregory.net/rapid"
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/house"
+	"stepdown/engine/quantity"
 )
 
 func catalog(t testing.TB) *circuit.Catalog {
@@ -18,42 +25,266 @@ func catalog(t testing.TB) *circuit.Catalog {
 	return c
 }
 
-func TestScratch(t *testing.T) {
-	c := catalog(t)
-	for _, id := range c.IDs() {
-		e := c.Equipment(id)
-		goals := Goals(e)
-		f := New(c, Options{})
-		t0 := time.Now()
-		sym := house.DefaultSetup()
-		sym.Mode, sym.Calling = house.ModeCool, true
-		if e.Calls.Cool == 0 {
-			sym.Mode = house.ModeHeat
+func coolCall() house.Setup {
+	s := house.DefaultSetup()
+	s.Mode, s.Calling = house.ModeCool, true
+	return s
+}
+
+func sheet(t testing.TB, o Options, k Kind) *Sheet {
+	t.Helper()
+	s, err := New(catalog(t), o).Sheet(k)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// A healthy house and a few faults, by what anybody who knows the circuit
+// expects: the source on an open path, nothing past it, the coil's ohms.
+func TestColumns(t *testing.T) {
+	s := sheet(t, Options{Draws: 12, Seed: 1}, Kind{Equipment: house.CoolGas, StatSupply: house.SupplyCommon, Symptom: coolCall()})
+	row := map[house.Fault]int{}
+	for r, f := range s.Rows() {
+		row[f] = r
+	}
+	atBoard := coolCall()
+	atBoard.CoverIndoor = true
+	columns, err := s.Columns(nil,
+		Goal{atBoard, house.Volts(house.Y, house.C, house.AtIndoor)},
+		Goal{coolCall(), house.LookAt(house.OutdoorUnit)},
+		Goal{atBoard, house.LookAt(house.FuseLook)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	yc, unit, fuse := columns[0], columns[1], columns[2]
+	for _, c := range []struct {
+		column *Column
+		fault  house.Fault
+		x      float64
+		want   bool
+	}{
+		{yc, house.None, 25.5, true}, {yc, house.None, 0, false},
+		{yc, house.OpenY, 0, true}, {yc, house.OpenY, 25.5, false},
+		{yc, house.ContactorCoilOpen, 26.5, true}, {yc, house.TransformerSecondaryOpen, 0, true},
+		{unit, house.None, AtAnswer(1), true}, {unit, house.OpenY, AtAnswer(5), true}, {unit, house.OpenY, AtAnswer(1), false},
+		{fuse, house.ShortYC, AtAnswer(2), true}, {fuse, house.None, AtAnswer(2), false},
+	} {
+		if got := c.column.Holds(row[c.fault], c.x); got != c.want {
+			t.Errorf("%s with %s: %g inside is %v, want %v (%v)", c.column.Goal.Probe, c.fault, c.x, got, c.want, c.column.Row(row[c.fault]))
 		}
-		s, err := f.Sheet(Kind{Equipment: id, Symptom: sym})
+	}
+	if _, ok := row[house.StatBatteryDead]; ok {
+		t.Error("a thermostat fed by the common has a dead battery")
+	}
+}
+
+// The same table for any number of workers, and however it is asked for.
+func TestTableDoesNotDependOnWorkers(t *testing.T) {
+	k := Kind{Equipment: house.HeatOnly, Symptom: func() house.Setup { s := coolCall(); s.Mode = house.ModeHeat; return s }()}
+	one := sheet(t, Options{Draws: 10, Seed: 3, Workers: 1}, k)
+	many := sheet(t, Options{Draws: 10, Seed: 3, Workers: 5}, k)
+	goals := one.Goals()
+	a, err := one.Columns(nil, goals...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	some := make([]bool, len(many.Rows()))
+	some[3] = true
+	if _, err := many.Columns(some, goals[:4]...); err != nil {
+		t.Fatal(err)
+	}
+	for i := len(goals) - 1; i >= 0; i-- {
+		b, err := many.Columns(nil, goals[i])
 		if err != nil {
 			t.Fatal(err)
 		}
-		t1 := time.Now()
-		_, err = s.Columns(nil, goals[:5]...)
+		if !reflect.DeepEqual(a[i].rows, b[0].rows) {
+			t.Fatalf("%s in %s differs:\n%v\n%v", goals[i].Probe, goals[i].Setup, a[i].rows, b[0].rows)
+		}
+	}
+}
+
+// A house drawn from the forecast's own ranges, read with a meter anywhere in
+// its accuracy, lies inside. The corners reach the ends of the ranges, the guard
+// band what they miss; what a fault does by a threshold (a fuse that holds, a
+// coil that just pulls in) may still fall outside, so a share is asked for.
+func TestHousesLieInside(t *testing.T) {
+	const seed, least = 11, .99
+	inside, all := 0, 0
+	rng := rand.New(rand.NewPCG(seed, seed))
+	s := sheet(t, Options{Draws: 24, Seed: 1}, Kind{Equipment: house.CoolGas, Symptom: coolCall()})
+	var goals []Goal
+	for _, g := range s.Goals() {
+		if g.Probe.At == house.AtThermostat || g.Probe.IsLook() {
+			goals = append(goals, g)
+		}
+	}
+	columns, err := s.Columns(nil, goals...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 3 {
+		b, err := circuit.NewBench(s.eq.Sample(rng, 1))
 		if err != nil {
 			t.Fatal(err)
 		}
-		t2 := time.Now()
-		cols, err := s.Columns(nil, goals...)
-		if err != nil {
-			t.Fatal(err)
-		}
-		setups := map[house.Setup]bool{}
-		pieces, empty := 0, 0
-		for _, c := range cols {
-			setups[c.Goal.Setup] = true
-			for r := range c.rows { pieces += len(c.rows[r]) }
-			if len(c.rows[0]) == 0 {
-				empty++
-				t.Log("empty", c.Goal.Probe, c.Goal.Setup)
+		for r, f := range s.Rows() {
+			h, err := b.House(f)
+			if err == nil {
+				err = h.Play(coolCall())
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, g := range goals {
+				x, ok := display(t, h, g)
+				if !ok || len(columns[i].Row(r)) == 0 {
+					continue
+				}
+				if all++; columns[i].Holds(r, x) {
+					inside++
+				}
 			}
 		}
-		t.Log(id, "rows", len(s.Rows()), "goals", len(goals), "setups", len(setups), "pieces", pieces, "empty", empty, "sheet", t1.Sub(t0), "five", t2.Sub(t1), "all", time.Since(t2))
+	}
+	t.Logf("seed %d: %d of %d lie inside", seed, inside, all)
+	if float64(inside) < least*float64(all) {
+		t.Errorf("%d of %d lie inside, want %.1f %%", inside, all, 100*least)
+	}
+}
+
+func display(t *testing.T, h *circuit.House, g Goal) (float64, bool) {
+	t.Helper()
+	var refused *circuit.Refusal
+	if g.Probe.IsLook() {
+		a, err := h.Look(g.Setup, g.Probe.Look)
+		if err != nil && !errors.As(err, &refused) {
+			t.Fatal(err)
+		}
+		return AtAnswer(a), err == nil
+	}
+	r, err := h.Read(g.Setup, g.Probe)
+	if err != nil && !errors.As(err, &refused) {
+		t.Fatal(err)
+	}
+	return At(g.Probe.Quantity, r), err == nil
+}
+
+func TestAxisIsInvertible(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		q := rapid.SampledFrom(quantity.All()).Draw(t, "quantity")
+		x := rapid.Float64Range(0, 1e5).Draw(t, "x")
+		back := Reading(q, At(q, quantity.Of(x))).Value
+		// 1e-9 relative: one logarithm and one power
+		if math.Abs(back-x) > 1e-9*(1+x) {
+			t.Fatalf("%s %g comes back as %g", q, x, back)
+		}
+	})
+	if !Reading(quantity.Resistance, At(quantity.Resistance, quantity.Reading{OL: true})).OL {
+		t.Error("over limit does not come back")
+	}
+}
+
+// Whatever is added to a sketch lies in one of its intervals, however many are
+// added.
+func TestSketchHoldsWhatItSaw(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var s sketch
+		p := house.Volts(house.R, house.C, house.AtIndoor)
+		seen := rapid.SliceOfN(rapid.Float64Range(0, 250), 1, 60).Draw(t, "seen")
+		for _, x := range seen {
+			s.add(x, rapid.Float64Range(0, 5).Draw(t, "gap"), false)
+		}
+		c := NewColumn(Goal{}, [][]Piece{s.pieces(p)})
+		var share float64
+		for _, piece := range c.Row(0) {
+			share += piece.Share
+		}
+		if math.Abs(share-1) > 1e-9 {
+			t.Fatalf("shares sum to %g", share)
+		}
+		for _, x := range seen {
+			if !c.Holds(0, x) || c.Density(0, x) <= 0 {
+				t.Fatalf("%g was seen and is not in %v", x, c.Row(0))
+			}
+		}
+	})
+}
+
+func TestTwoFaultsTogether(t *testing.T) {
+	s := sheet(t, Options{Draws: 8, Seed: 1}, Kind{Equipment: house.CoolGas, StatSupply: house.SupplyBattery, Symptom: coolCall()})
+	g := Goal{coolCall(), house.LookAt(house.IndoorFan)}
+	columns, err := s.Together([]Goal{g}, []Faults{{house.OpenY, house.OpenG}, {house.OpenY}}, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	running, stopped := AtAnswer(1), AtAnswer(2)
+	if columns[0].Holds(0, running) || !columns[0].Holds(0, stopped) || !columns[0].Holds(1, running) {
+		t.Errorf("fan with G open too: %v, with Y open alone: %v", columns[0].Row(0), columns[0].Row(1))
+	}
+}
+
+func Example() {
+	catalog, problems := circuit.Load(os.DirFS("../../trees/equipment"))
+	if len(problems) > 0 {
+		fmt.Println(problems)
+		return
+	}
+	symptom := house.DefaultSetup().With(house.CoolCall)
+	f := New(catalog, Options{Draws: 8})
+	sheet, err := f.Sheet(Kind{Equipment: house.CoolGas, Symptom: symptom})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	goal := Goal{Setup: symptom, Probe: house.LookAt(house.OutdoorUnit)}
+	columns, err := sheet.Columns(nil, goal)
+	fmt.Println(sheet.Rows()[0], columns[0].Holds(0, AtAnswer(1)), err)
+	// Output: none true <nil>
+}
+
+func BenchmarkOpen(b *testing.B) {
+	c := catalog(b)
+	for _, id := range []house.Equipment{house.CoolGas, house.PumpCoolingValve} {
+		b.Run(id.String(), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := New(c, Options{}).Sheet(Kind{Equipment: id, Symptom: coolCall()}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// What a chat pays the first time it reads in a setup.
+func BenchmarkFirstReadingInASetup(b *testing.B) {
+	s := sheet(b, Options{}, Kind{Equipment: house.PumpCoolingValve, Symptom: coolCall()})
+	goal := Goal{coolCall(), house.Volts(house.Y, house.C, house.AtIndoor)}
+	for b.Loop() {
+		clear(s.columns)
+		if _, err := s.Columns(nil, goal); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// Memory does not grow with the draws: the bytes held are printed for two.
+func BenchmarkDraws(b *testing.B) {
+	for _, n := range []int{8, 64} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			s := sheet(b, Options{Draws: n}, Kind{Equipment: house.HeatOnly, Symptom: house.DefaultSetup()})
+			rows := make([]Faults, len(s.rows))
+			for i, f := range s.rows {
+				rows[i] = Faults{f}
+			}
+			goals := s.Goals()
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := s.fill(goals, rows, n); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

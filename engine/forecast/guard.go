@@ -11,6 +11,7 @@ import (
 // in the base unit, since nobody reads a wandering last digit alike.
 const (
 	guardShare    = 0.25
+	guardFew      = 6 // values at which the share is doubled: few reach the ends less
 	guardVolts    = 0.3
 	guardLine     = 2.0
 	guardOhmsAxis = 0.02 // about 5 % of an ohms reading
@@ -36,9 +37,9 @@ func gap(p house.Probe) float64 {
 	return 5
 }
 
-// widen is an interval with the meter's accuracy and the guard band.
-func widen(p house.Probe, lo, hi float64) (float64, float64) {
-	extra := guardShare * (hi - lo)
+// widen is an interval, found by so many values, with the meter's accuracy and the guard band.
+func widen(p house.Probe, lo, hi float64, values int) (float64, float64) {
+	extra := guardShare * (hi - lo) * (1 + guardFew/float64(values))
 	accuracy := circuit.MeterAccuracy(p.Quantity)
 	switch {
 	case p.Quantity == quantity.Resistance:
@@ -65,7 +66,7 @@ func (s *sketch) pieces(p house.Probe) []Piece {
 			out = append(out, Piece{q.lo, q.lo, share})
 			continue
 		}
-		lo, hi := widen(p, q.lo, q.hi)
+		lo, hi := widen(p, q.lo, q.hi, q.count)
 		if k := len(out) - 1; k >= 0 && out[k].Hi >= lo && out[k].Hi > out[k].Lo {
 			out[k].Hi, out[k].Share = max(out[k].Hi, hi), out[k].Share+share
 			continue

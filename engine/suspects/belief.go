@@ -1,6 +1,10 @@
 package suspects
 
-import "stepdown/engine/forecast"
+import (
+	"math"
+
+	"stepdown/engine/forecast"
+)
 
 // belief weighs hypotheses by what was seen. A reading's likelihood is what
 // the hypothesis spreads there, less a small share that a slip may land
@@ -9,10 +13,14 @@ type belief struct {
 	weight  []float64 // sums to 1
 	misfits []uint8   // readings outside the hypothesis's interval
 	slip    float64   // share of readings that are slips
+	// fresh is how much of a reading is news after the others: 1 where readings
+	// are independent. Those of one house are not, since one line voltage and one
+	// transformer stand behind all of them, and a density is raised to this power.
+	fresh float64
 }
 
-func newBelief(prior []float64, slip float64) belief {
-	b := belief{weight: append([]float64(nil), prior...), misfits: make([]uint8, len(prior)), slip: slip}
+func newBelief(prior []float64, slip, fresh float64) belief {
+	b := belief{weight: append([]float64(nil), prior...), misfits: make([]uint8, len(prior)), slip: slip, fresh: fresh}
 	b.normalise()
 	return b
 }
@@ -25,6 +33,9 @@ func (b *belief) observe(fit func(h int) (density float64, inside bool), span fl
 		density, inside := fit(h)
 		if !inside && b.misfits[h] < 255 {
 			b.misfits[h]++
+		}
+		if b.fresh != 1 {
+			density = math.Pow(density*span, b.fresh) / span
 		}
 		b.weight[h] *= (1-b.slip)*density + floor
 	}

@@ -152,7 +152,7 @@ func (c *Call) restart() {
 			prior[h], prior[n+h] = w*(1-share), w*share
 		}
 	}
-	c.belief = newBelief(prior, c.engine.weights.Slip)
+	c.belief = newBelief(prior, c.engine.weights.Slip, c.engine.weights.Fresh)
 }
 
 // comesAndGoes reports whether a fault is one that may be there at one look and

@@ -85,7 +85,7 @@ func (c *Call) pairSheet(sheet int) error {
 		return err
 	}
 	for r, faults := range rows {
-		w := c.start[members[sets[r][0]]] * c.start[members[sets[r][1]]]
+		w := c.engine.weights.Pair * c.start[members[sets[r][0]]] * c.start[members[sets[r][1]]]
 		for i, s := range c.seen {
 			density, _ := fit(columns[i].Row(r), s.at())
 			w *= density

@@ -24,6 +24,7 @@ type trial struct {
 	stubborn bool // … and again when retaken
 	slip     Slip // kept up throughout
 	rng      *rand.Rand
+	each     func() // after every reading
 
 	// what came of it
 	call    *Call
@@ -103,6 +104,9 @@ func (tr *trial) run() bool {
 			}
 			tr.minutes += tr.engine.weights.Minutes.Reading
 			told = tr.observe(again)
+		}
+		if tr.each != nil {
+			tr.each()
 		}
 	}
 	if tr.call.least() > 0 {

@@ -2,6 +2,7 @@ package suspects
 
 import (
 	"fmt"
+	"slices"
 
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
@@ -157,7 +158,7 @@ func (c *Call) consistentWeight() float64 {
 func (c *Call) slipPieces(h int, s Seen, slip Slip) ([]forecast.Piece, error) {
 	sheet, row := c.sheets[c.hyps[h].sheet], c.hyps[h].row
 	if slip == DelayStillRunning {
-		if s.Rested || !s.Setup.Calling {
+		if s.Rested || !s.Setup.Calling || !slices.Contains(sheet.Rows(), house.DelayRunning) {
 			return nil, nil
 		}
 		faults := forecast.Faults{c.hyps[h].fault, house.DelayRunning}

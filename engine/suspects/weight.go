@@ -15,7 +15,9 @@ type Weights struct {
 	// Slip is the share of probes that go wrong, Intermittent the share of
 	// faults that come and go, Pair the share of houses with two faults.
 	Slip, Intermittent, Pair float64
-	Minutes                  Minutes
+	// Fresh is how much of a reading is news after the others of one house.
+	Fresh   float64
+	Minutes Minutes
 	// Strength is how many closed calls weigh as much as the assumption.
 	Strength float64
 	// Source tells, by fault id or key, where a number is from.
@@ -79,10 +81,11 @@ func (l *weightLoader) faults(v *source.Value) {
 }
 
 func (l *weightLoader) shares(v *source.Value) {
-	f := v.Fields(l.r, "slip", "intermittent", "pair")
+	f := v.Fields(l.r, "slip", "intermittent", "pair", "fresh")
 	l.w.Slip = l.number("slip", f.Need("slip"), "share", 0.5)
 	l.w.Intermittent = l.number("intermittent", f.Need("intermittent"), "share", 0.5)
 	l.w.Pair = l.number("pair", f.Need("pair"), "share", 0.5)
+	l.w.Fresh = l.number("fresh", f.Need("fresh"), "share", 1)
 }
 
 func (l *weightLoader) minutes(v *source.Value) {
