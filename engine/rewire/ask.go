@@ -294,11 +294,11 @@ func (m *mind) whyRead(k int) string {
 func (m *mind) meanings(k, j int) []string {
 	set := may(m.loose, k)
 	if m.c.Conductors[k].suspect() {
-		set |= meaningOf(spare)
+		set |= meaningOf(spare, house.C)
 	}
 	ref := may(m.loose, j).list()
 	var out []string
-	for _, t := range set.list() {
+	for _, t := range append(set.list()[1:], set.list()[0]) { // a spare last
 		low, high, open := 1e9, 0.0, t == spare || t == house.L
 		for _, e := range m.equipments() {
 			is := t

@@ -127,17 +127,21 @@ func ParsePower(word string) (Power, error) {
 }
 
 // Base is the new thermostat's wall base. OB marks one changeover screw for
-// both senses, which Letters then holds as O.
+// both senses, which Letters holds as O; AuxE one screw for auxiliary and
+// emergency heat, which it holds as W2.
 type Base struct {
-	Letters house.Letters
-	OB      bool
-	Power   Power
+	Letters  house.Letters
+	OB, AuxE bool
+	Power    Power
 }
 
 // Word is a screw as the base marks it.
 func (b Base) Word(t house.Terminal) string {
-	if t == house.O && b.OB {
+	switch {
+	case t == house.O && b.OB:
 		return "O/B"
+	case t == house.W2 && b.AuxE:
+		return "AUX/E"
 	}
 	return t.String()
 }
@@ -152,6 +156,7 @@ func ParseBase(text string) (Base, error) {
 		}
 		b.Letters = b.Letters.Add(m.Letter)
 		b.OB = b.OB || m.OB
+		b.AuxE = b.AuxE || m.Letter == house.W2 && strings.HasSuffix(strings.ToUpper(word), "E") || strings.HasPrefix(strings.ToUpper(word), "E/")
 	}
 	if b.OB && b.Letters.Has(house.B) {
 		return b, fmt.Errorf("a base has one screw O/B, or O and B apart")

@@ -191,11 +191,19 @@ func (c Case) mayShare(e *circuit.Equipment, placed []house.Terminal, k int, t h
 		}
 		a, _ := c.Conductors[i].wide(e)
 		b, _ := c.Conductors[k].wide(e)
-		if !a.has(t) || !b.has(t) {
+		if !a.has(t) || !b.has(t) || twoHots(c.Conductors[i], c.Conductors[k]) {
 			return false
 		}
 	}
 	return true
+}
+
+// twoHots reports whether one conductor was on Rc and the other on Rh, and
+// nobody saw both on one R at the equipment: that is two transformers, and to
+// join them would set one against the other.
+func twoHots(a, b Conductor) bool {
+	apart := a.Old.is(house.Rc) && b.Old.is(house.Rh) || a.Old.is(house.Rh) && b.Old.is(house.Rc)
+	return apart && !(a.Board.is(house.R) && b.Board.is(house.R))
 }
 
 // fits holds a hypothesis against every reading and look.

@@ -10,6 +10,7 @@ import (
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/house"
+	"stepdown/engine/planner"
 	"stepdown/engine/quantity"
 	"stepdown/engine/rewire"
 )
@@ -189,4 +190,22 @@ func TestAllPairsOfBases(t *testing.T) {
 			}
 		}
 	}
+}
+
+// c2 is the place of the common, −1 where there is none.
+func c2(c rewire.Case) int {
+	return slices.IndexFunc(c.Conductors, func(w rewire.Conductor) bool { return w.Old.Letter == house.C })
+}
+
+// reading is ohms between two conductors of a case.
+func reading(_ rewire.Case, red, black int, ohms float64) rewire.Reading {
+	return rewire.Reading{Quantity: quantity.Resistance, Red: red, Black: black, Value: quantity.Of(ohms)}
+}
+
+func planIDs(steps []planner.Action) []string {
+	var out []string
+	for _, s := range steps {
+		out = append(out, s.ID)
+	}
+	return out
 }

@@ -91,6 +91,8 @@ func (m *mind) evidence(h hypothesis, k int) (Confidence, string) {
 		if on(w.Old) && !w.Old.agrees(t) {
 			why += ", though the old base says " + w.Old.String()
 		}
+	case m.conflicts(k):
+		conf, why = ByReading, "the readings leave it "+is
 	case w.Board.State == OnLetter && w.Old.State == OnLetter:
 		conf, why = ByBoth, fmt.Sprintf("%s at the equipment and %s on the old base", w.Board, w.Old)
 	case w.Board.State == OnLetter:
@@ -272,6 +274,13 @@ func (m *mind) whyNone() []string {
 	for _, t := range required(e).List() {
 		if !have.has(t) {
 			out = append(out, fmt.Sprintf("No conductor is known to be %s, and %s needs it.", t, e.ID.Title()))
+		}
+	}
+	for i, a := range m.c.Conductors {
+		for _, b := range m.c.Conductors[:i] {
+			if twoHots(a, b) && e.ID != house.SplitPower {
+				out = append(out, fmt.Sprintf("%s and %s are on Rc and Rh: that is two transformers, not %s.", b.Name, a.Name, e.ID.Title()))
+			}
 		}
 	}
 	if len(out) == 0 {

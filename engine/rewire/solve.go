@@ -181,28 +181,44 @@ func (m *mind) settled(k int) bool {
 	case w.suspect():
 		return may(m.hyps, k).one() && m.told(k)
 	case m.conflicts(k):
-		return m.c.touched(k) && may(m.hyps, k).one()
+		return may(m.hyps, k).one() && m.contested(k)
 	}
 	return may(m.hyps, k).one() || m.c.unmarked(k) && m.c.unable("board:"+w.Name)
 }
 
-// told reports whether the readings leave conductor k nothing else to be, of
-// all that its marks allow and the common.
+// told reports whether the readings alone leave conductor k what it is: they
+// rule out all else that its marks allow, and the common.
 func (m *mind) told(k int) bool {
 	if !m.c.touched(k) {
 		return false
 	}
+	ruled := 0
 	for _, h := range m.hyps {
 		wide, _ := m.c.Conductors[k].wide(h.eq)
 		for _, t := range (wide | meaningOf(house.C)).list() {
+			if t == h.is[k] {
+				continue
+			}
 			other := hypothesis{h.eq, slices.Clone(h.is)}
 			other.is[k] = t
-			if t != h.is[k] && m.c.fits(other) {
+			if m.c.fits(other) {
 				return false
 			}
+			ruled++
 		}
 	}
-	return len(m.hyps) > 0
+	return ruled > 0
+}
+
+// contested reports whether a reading was made on conductor k or on another
+// whose marks disagree, which leaves this one what is left.
+func (m *mind) contested(k int) bool {
+	for i := range m.c.Conductors {
+		if m.c.touched(i) && (i == k || m.conflicts(i)) {
+			return true
+		}
+	}
+	return false
 }
 
 func (m *mind) conflicts(k int) bool {

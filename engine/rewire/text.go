@@ -214,6 +214,9 @@ func (k Checked) Text() string {
 	case k.State == Answer:
 		fmt.Fprintln(&b, "THIS LANDING IS WRONG")
 		bullets(&b, k.Wrong)
+		if !slices.ContainsFunc(k.Effects, func(p Proof) bool { return !p.Good() }) {
+			bullets(&b, []string{"No call tried here shows it. Mend it all the same: the next one may."})
+		}
 	default:
 		fmt.Fprintln(&b, "NOT KNOWN YET: LEAVE THE POWER OFF")
 		bullets(&b, k.Why)
