@@ -139,12 +139,12 @@ func (c *Caller) measure(q *session.Ask) session.Event {
 	a := Asked{Step: q.Step, Setup: q.House.Setup, Unable: true}
 	read := make(map[string]quantity.Reading, len(q.Pairs))
 	slips := c.slips(q.Step)
-	for i, pair := range q.Pairs {
+	for _, pair := range q.Pairs {
 		p := house.Measure(q.Quantity, pair.Red, pair.Black, q.At)
 		if q.Quantity == quantity.Current {
 			p = house.Clamp(pair.Conductor)
 		}
-		r := c.read(slips, i, a.Setup, p)
+		r := c.read(slips && c.Slip.Pair == pair.Name, slips, a.Setup, p)
 		a.Unable = a.Unable && r.Missing
 		a.Probes, a.Readings = append(a.Probes, p), append(a.Readings, r)
 		read[pair.Name] = r
@@ -156,11 +156,11 @@ func (c *Caller) measure(q *session.Ask) session.Event {
 	return session.Event{Kind: session.Values, Read: read}
 }
 
-func (c *Caller) read(slips bool, pair int, s house.Setup, p house.Probe) quantity.Reading {
+func (c *Caller) read(wrong, slips bool, s house.Setup, p house.Probe) quantity.Reading {
 	if slips && c.Slip.Kind == SlipUnable {
 		return quantity.Reading{Missing: true}
 	}
-	if slips && c.Slip.Kind == SlipWrong && c.Slip.Pair == pair {
+	if wrong && c.Slip.Kind == SlipWrong {
 		return c.Slip.Reading
 	}
 	r, err := c.now().Read(c.Slip.bend(s), p)

@@ -9,27 +9,21 @@ import (
 
 // deviate follows, from a step whose probes can be made, each way that one of
 // them goes wrong: it cannot be made, or one answer or reading is false.
-func (w *walker) deviate(p place, a *arrival) {
+func (w *walker) deviate(p place, a *arrival, said []shows, given uint64) {
 	other := p
 	other.side = deviation{kind: SlipUnable, step: p.step, nth: w.nth(p.step)}
 	if other = w.cut(other); other.step != nil {
 		w.aside(other)
 	}
-	var room [batchUsual]shows
-	said := room[:0]
 	for i := range a.goals {
-		said = append(said, w.values.at(a.ids[i], a.goals[i], NoSlip, p.rested))
-	}
-	for i := range a.goals {
-		if said[i].unable {
-			continue
+		if !said[i].unable && given&(1<<i) == 0 {
+			w.wrong(p, a, said, given, i)
 		}
-		w.wrong(p, a, said, i)
 	}
 }
 
 // wrong follows each false answer or reading of one probe of a batch.
-func (w *walker) wrong(p place, a *arrival, said []shows, pair int) {
+func (w *walker) wrong(p place, a *arrival, said []shows, given uint64, pair int) {
 	truth := said[pair]
 	defer func() { said[pair] = truth }()
 	side := deviation{kind: SlipWrong, step: p.step, nth: w.nth(p.step), pair: pair}
@@ -38,7 +32,7 @@ func (w *walker) wrong(p place, a *arrival, said []shows, pair int) {
 		other := p
 		other.side = side
 		n := len(w.seen)
-		w.follow(w.answer(other, a, said))
+		w.follow(w.answer(other, a, said, given))
 		w.seen = w.seen[:n]
 	}
 	if p.step.Kind == tree.LookStep {
@@ -67,7 +61,7 @@ func (w *walker) parts(n *tree.Name) []quantity.Reading {
 		return got
 	}
 	var out []quantity.Reading
-	numbers := witnesses(cutsOf(n), n.Quantity())
+	numbers := witnesses(w.cutsOf(n), n.Quantity())
 	for i := 1; i < len(numbers); i += 2 {
 		out = append(out, quantity.Of(numbers[i]))
 	}
@@ -79,9 +73,12 @@ func (w *walker) parts(n *tree.Name) []quantity.Reading {
 }
 
 // cutsOf are the constants that any condition of a name's tree compares it
-// with, ascending.
-func cutsOf(n *tree.Name) []float64 {
+// with, and those every control reading is held against, ascending.
+func (w *walker) cutsOf(n *tree.Name) []float64 {
 	var out []float64
+	if p := n.Step.Probes()[n.Pair]; n.Quantity().AC() && n.Quantity().Unit() == "V" && !p.LineClass() {
+		out = []float64{controlMaxVolts + w.guard, crossedVolts} // beyond which a call stops
+	}
 	for _, s := range n.Step.Tree.Steps {
 		for _, b := range s.Branches {
 			if b.When == nil {
@@ -132,7 +129,7 @@ func (w *walker) limits(n *tree.Name) []float64 {
 		return got
 	}
 	var out []float64
-	for _, x := range cutsOf(n) {
+	for _, x := range w.cutsOf(n) {
 		if x > least(n.Quantity()) && x < n.Quantity().Max() {
 			out = append(out, x)
 		}
@@ -154,9 +151,12 @@ func (w *walker) between(n *tree.Name, here, there int) float64 {
 
 // slip is the deviation as a caller makes it.
 func (d deviation) slip() Slip {
-	s := Slip{Kind: d.kind, Nth: d.nth, Pair: d.pair, Fact: d.fact, Reading: d.said.reading, Answer: d.said.answer}
+	s := Slip{Kind: d.kind, Nth: d.nth, Fact: d.fact, Reading: d.said.reading, Answer: d.said.answer}
 	if d.step != nil {
 		s.Step = d.step.ID
+		if d.step.Kind == tree.MeasureStep && d.kind == SlipWrong {
+			s.Pair = d.step.Pairs[d.pair].Name
+		}
 	}
 	return s
 }

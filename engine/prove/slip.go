@@ -35,14 +35,14 @@ func Persistent() []SlipKind {
 }
 
 // Slip is one thing a person gets wrong. Step names the tree's step, and Nth
-// how often a step of that name was asked before it; Pair is the reading of its
-// batch; Reading or Answer is what is said in place of the truth. Fact is set
+// how often a step of that name was asked before it; Pair names the reading of
+// its batch; Reading or Answer is what is said in place of the truth. Fact is set
 // in place of Step where a house fact is not known.
 type Slip struct {
 	Kind    SlipKind
 	Step    string
 	Nth     int
-	Pair    int
+	Pair    string
 	Fact    house.Fact
 	Reading quantity.Reading
 	Answer  house.Answer

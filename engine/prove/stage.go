@@ -3,6 +3,8 @@ package prove
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
+	"strings"
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/forecast"
@@ -59,6 +61,9 @@ func newStage(lib *tree.Library, f *forecast.Forecast, e house.Equipment, o Opti
 			s.acts = append(s.acts, newAct(t, eq))
 		}
 	}
+	slices.SortStableFunc(s.acts, func(a, b *act) int {
+		return strings.Compare(fmt.Sprint(a.setups), fmt.Sprint(b.setups)) // histories are shared
+	})
 	s.number(lib)
 	return s
 }

@@ -1,6 +1,8 @@
 package prove
 
 import (
+	"slices"
+
 	"stepdown/engine/circuit"
 	"stepdown/engine/house"
 	"stepdown/engine/quantity"
@@ -80,7 +82,11 @@ func (v *values) become(f house.Fault) bool {
 }
 
 // symptom forgets the history and plays the setups of a complaint's symptom.
+// What was shown is kept where the history is the same as before.
 func (v *values) symptom(setups []house.Setup) {
+	if v.worlds[worldPlain].ready && slices.Equal(v.setups, setups) {
+		return
+	}
 	for i := range v.worlds {
 		w := &v.worlds[i]
 		w.ready, w.dead = false, false
@@ -145,7 +151,11 @@ func (v *values) at(id goalID, g goal, k SlipKind, rested bool) shows {
 }
 
 func (w *showing) show(g goal, k SlipKind) shows {
-	setup := Slip{Kind: k}.bend(g.setup)
+	setup := g.setup
+	// The outdoor feed, where the probe cannot tell: on, as it mostly is, so
+	// that fewer states of the house are worked out.
+	setup.PowerOutdoor = g.probe.Comparable(setup).PowerOutdoor
+	setup = Slip{Kind: k}.bend(setup)
 	if g.probe.IsLook() {
 		a, err := w.house.Look(setup, g.probe.Look)
 		return shows{answer: a, unable: err != nil}

@@ -202,15 +202,12 @@ func (w *walker) recall(s *tree.Step, wants []goalID) bool {
 	env := w.env(s.Tree)
 	var room [batchUsual]shows
 	found := room[:0]
-next:
 	for _, g := range wants {
-		for i := len(w.seen) - 1; i >= 0; i-- {
-			if w.seen[i].goal == g {
-				found = append(found, w.seen[i].shows)
-				continue next
-			}
+		x, ok := w.known(g)
+		if !ok {
+			return false
 		}
-		return false
+		found = append(found, x)
 	}
 	for i, x := range found {
 		w.put(env, s, i, x)
@@ -236,27 +233,45 @@ func (w *walker) put(env *tree.Env, s *tree.Step, pair int, x shows) {
 	_ = env.ReadPair(s, pair, x.reading)
 }
 
-// probe makes the step's probes, all of a batch, and takes its edge.
+// probe makes the step's probes, all of a batch that were not made before, and
+// takes its edge.
 func (w *walker) probe(p place, a *arrival) place {
-	if p.side.kind == NoSlip {
-		w.deviate(p, a)
-		w.asked = append(w.asked, p.step)
-	}
 	var room [batchUsual]shows
 	said := room[:0]
+	given := uint64(0) // by pair: known already
 	for i := range a.goals {
-		said = append(said, w.values.at(a.ids[i], a.goals[i], p.side.kind, p.rested))
+		x, known := w.known(a.ids[i])
+		if known {
+			given |= 1 << i
+		} else {
+			x = w.values.at(a.ids[i], a.goals[i], p.side.kind, p.rested)
+		}
+		said = append(said, x)
+	}
+	if p.side.kind == NoSlip {
+		w.deviate(p, a, said, given)
+		w.asked = append(w.asked, p.step)
 	}
 	if w.probed != nil {
 		for i, x := range said {
 			w.probed(p.step, i, x, p.side.kind)
 		}
 	}
-	return w.answer(p, a, said)
+	return w.answer(p, a, said, given)
+}
+
+// known is what a probe showed before in this call.
+func (w *walker) known(g goalID) (shows, bool) {
+	for i := len(w.seen) - 1; i >= 0; i-- {
+		if w.seen[i].goal == g {
+			return w.seen[i].shows, true
+		}
+	}
+	return shows{}, false
 }
 
 // answer takes what a batch showed.
-func (w *walker) answer(p place, a *arrival, said []shows) place {
+func (w *walker) answer(p place, a *arrival, said []shows, given uint64) place {
 	env := w.env(p.step.Tree)
 	var high house.Finding
 	missing := 0
@@ -265,14 +280,17 @@ func (w *walker) answer(p place, a *arrival, said []shows) place {
 			missing++
 			continue
 		}
-		w.seen = append(w.seen, seen{a.ids[i], x})
 		w.put(env, p.step, i, x)
+		if given&(1<<i) != 0 {
+			continue
+		}
+		w.seen = append(w.seen, seen{a.ids[i], x})
 		if h := w.tooHigh(a.goals[i].probe, x, w.facts[p.facts].Equipment); h != "" && high != house.LineVoltageCrossed {
 			high = h
 		}
 	}
 	if a.moves {
-		p.state = w.moved(p.state, a, said)
+		p.state = w.moved(p.state, a, said, given)
 	}
 	switch {
 	case high != "":
@@ -284,11 +302,11 @@ func (w *walker) answer(p place, a *arrival, said []shows) place {
 }
 
 // moved is the planner's state once it has heard what the probes showed.
-func (w *walker) moved(state int32, a *arrival, said []shows) int32 {
+func (w *walker) moved(state int32, a *arrival, said []shows, given uint64) int32 {
 	s := w.states[state]
 	for i, x := range said {
 		switch p := a.goals[i].probe; {
-		case x.unable:
+		case x.unable, given&(1<<i) != 0:
 		case p.IsLook():
 			s = s.Saw(p.Look, x.answer)
 		default:
