@@ -1,0 +1,134 @@
+package report
+
+import (
+	"io/fs"
+	"slices"
+	"strings"
+	"testing"
+
+	"stepdown/engine/circuit"
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+	"stepdown/engine/session"
+	"stepdown/trees"
+)
+
+func catalog(t *testing.T) *circuit.Catalog {
+	t.Helper()
+	files, err := fs.Sub(trees.FS, "equipment")
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, problems := circuit.Load(files)
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// Every fault of every equipment has its place on the drawing, but for those
+// that sit in no part of it.
+func TestEveryFaultIsOnTheDrawing(t *testing.T) {
+	nowhere := []house.Fault{house.None, house.BlowerNoResponse}
+	c := catalog(t)
+	for _, id := range c.IDs() {
+		e := c.Equipment(id)
+		for _, f := range e.Faults() {
+			l := draw(e, &Report{Finding: &Finding{Faults: []Fault{{ID: f.String(), Title: f.String()}}}})
+			marks := 0
+			for _, r := range l.rungs {
+				for _, x := range r.elements {
+					if x.mark == failed {
+						marks++
+					}
+				}
+			}
+			if on := marks > 0; on == slices.Contains(nowhere, f) {
+				t.Errorf("%s, %s: marked on %d places, apart %v", id, f, marks, l.apart)
+			}
+		}
+	}
+}
+
+// Every part of an equipment that carries control current stands on a rung,
+// each rung runs from R to the common, and the drawing is as wide as its
+// widest rung.
+func TestEveryLoadHasItsRung(t *testing.T) {
+	c := catalog(t)
+	for _, id := range c.IDs() {
+		e := c.Equipment(id)
+		l := draw(e, &Report{})
+		var ids []string
+		for _, r := range l.rungs {
+			if len(r.joints) != len(r.elements)+1 {
+				t.Fatalf("%s, %s: %d joints, %d elements", id, r.name, len(r.joints), len(r.elements))
+			}
+			for _, x := range r.elements {
+				ids = append(ids, x.id)
+				if x.text[0] == "" {
+					t.Errorf("%s: %s has no words", id, x.id)
+				}
+			}
+		}
+		for _, load := range loadIDs {
+			if _, ok := e.Part(load); ok && !slices.Contains(ids, load) {
+				t.Errorf("%s: %s is not drawn", id, load)
+			}
+		}
+		s := l.sketch()
+		for _, x := range s.Lines {
+			if min(x.X1, x.X2) < 0 || max(x.X1, x.X2) > s.Width || max(x.Y1, x.Y2) > s.Height {
+				t.Errorf("%s: a line leaves the drawing: %+v of %d by %d", id, x, s.Width, s.Height)
+			}
+		}
+	}
+}
+
+// The contactor's rung of a plain air conditioner, written down by hand from
+// its wiring.
+func TestContactorRungByHand(t *testing.T) {
+	l := draw(catalog(t).Equipment(house.CoolGas), &Report{})
+	for _, r := range l.rungs {
+		if r.name != "contactor coil" {
+			continue
+		}
+		var ids []string
+		for _, x := range r.elements {
+			ids = append(ids, x.id)
+		}
+		want := []string{"contact Y", "wire Y thermostat", "wire Y outdoor", "pressure", "contactor", "wire C outdoor"}
+		if !slices.Equal(ids, want) {
+			t.Errorf("%v, want %v", ids, want)
+		}
+		return
+	}
+	t.Error("there is no such rung")
+}
+
+// A reading stands where its leads were: across the coil, on the coil's rung;
+// a clamp at its conductor; and one that fits no rung is listed in words.
+func TestReadingsStandWhereTheyWereMade(t *testing.T) {
+	e := catalog(t).Equipment(house.CoolGas)
+	w := &writer{}
+	var r Report
+	for i, p := range []house.Probe{
+		house.Volts(house.Coil1, house.Coil2, house.AtOutdoor),
+		house.Clamp(house.Conductor{Terminal: house.Y, At: house.AtOutdoor}),
+		house.Volts(house.L1, house.T1, house.AtOutdoor),
+		house.Volts(house.SecondFeed1, house.SecondFeed2, house.AtIndoor),
+	} {
+		x := w.probe(session.Seen{Probe: p, Setup: house.DefaultSetup(), Reading: quantity.Of(24)})
+		x.No = i + 1
+		r.Probes = append(r.Probes, x)
+	}
+	l := draw(e, &r)
+	words := strings.Join(l.words(), "\n")
+	for _, want := range []string{"1: 24 V", "2: 24 A in Y", "3: 24 V"} {
+		if !strings.Contains(words, want) {
+			t.Errorf("%q is not in\n%s", want, words)
+		}
+	}
+	if len(l.apart) != 1 || !strings.Contains(l.apart[0], "feed2-1") {
+		t.Errorf("apart: %v", l.apart)
+	}
+}

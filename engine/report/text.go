@@ -1,0 +1,129 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/mattn/go-runewidth"
+)
+
+// cells measures without asking the environment for its locale.
+var cells = &runewidth.Condition{EastAsianWidth: false}
+
+// column is the width of the text form, in cells.
+const column = 78
+
+// Text writes the report as plain text.
+func (r *Report) Text(w io.Writer) error {
+	var b strings.Builder
+	for i, s := range r.sections() {
+		if i > 0 {
+			b.WriteString("\n")
+		}
+		b.WriteString(s.Title + "\n")
+		for _, p := range s.Pairs {
+			fold(&b, fmt.Sprintf("  %-14s", p[0]), p[1])
+		}
+		for n, l := range s.Lines {
+			lead := "  "
+			if s.Numbered {
+				lead = fmt.Sprintf("  %2d. ", n+1)
+			} else if len(s.Lines) > 1 {
+				lead = "  - "
+			}
+			fold(&b, lead, l)
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// fold writes text in lines of at most column cells after a lead; a word wider
+// than a line is cut.
+func fold(b *strings.Builder, lead, text string) {
+	rest := strings.Repeat(" ", cells.StringWidth(lead))
+	room := column - len(rest)
+	line, used := lead, 0
+	flush := func() {
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
+		line, used = rest, 0
+	}
+	for _, word := range strings.Fields(text) {
+		for cells.StringWidth(word) > room {
+			if used > 0 {
+				flush()
+			}
+			head := cells.Truncate(word, room, "")
+			line, word = line+head, word[len(head):]
+			flush()
+		}
+		n := cells.StringWidth(word)
+		if used > 0 && used+1+n > room {
+			flush()
+		}
+		if used > 0 {
+			line, used = line+" ", used+1
+		}
+		line, used = line+word, used+n
+	}
+	if used > 0 || line == lead {
+		flush()
+	}
+}
+
+// JSON writes the report as one object, indented; its schema is published.
+func (r *Report) JSON(w io.Writer) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(r)
+}
+
+// Markdown writes the report as Markdown; what people typed is escaped.
+func (r *Report) Markdown(w io.Writer) error {
+	var b strings.Builder
+	b.WriteString("# Call report " + escape(r.Call) + "\n")
+	for _, s := range r.sections() {
+		b.WriteString("\n## " + s.Title + "\n\n")
+		if len(s.Pairs) > 0 {
+			b.WriteString("| | |\n| --- | --- |\n")
+		}
+		for _, p := range s.Pairs {
+			fmt.Fprintf(&b, "| %s | %s |\n", p[0], escape(p[1]))
+		}
+		if len(s.Pairs) > 0 && len(s.Lines) > 0 {
+			b.WriteString("\n")
+		}
+		for n, l := range s.Lines {
+			mark := "-"
+			if s.Numbered {
+				mark = fmt.Sprintf("%d.", n+1)
+			}
+			b.WriteString(mark + " " + escape(l) + "\n")
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// escape keeps text from being read as Markdown or HTML.
+func escape(s string) string {
+	var b strings.Builder
+	for _, c := range s {
+		switch c {
+		case '<':
+			b.WriteString("&lt;")
+		case '>':
+			b.WriteString("&gt;")
+		case '&':
+			b.WriteString("&amp;")
+		case '\\', '`', '*', '_', '[', ']', '|', '#', '!', '~':
+			b.WriteString(`\` + string(c))
+		default:
+			b.WriteRune(c)
+		}
+	}
+	return b.String()
+}
