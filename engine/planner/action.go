@@ -74,6 +74,7 @@ const (
 	land
 	changeFuse
 	rest
+	countCall
 	resetBreaker
 	stopPower
 	verbCount
@@ -81,7 +82,7 @@ const (
 
 var verbNames = [verbCount]string{"set-thermostat", "pull-face", "mount-face", "power-off", "power-on", "lock-out",
 	"try-controls", "open-cover", "close-cover", "live-dead-live", "discharge", "strip-dead", "base-dead", "jumper-in",
-	"jumper-out", "lift", "land", "change-fuse", "rest", "reset-breaker", "stop-power"}
+	"jumper-out", "lift", "land", "change-fuse", "rest", "count-call", "reset-breaker", "stop-power"}
 
 // ids holds every id, so that planning makes no strings.
 var ids = func() (all [verbCount][4]string) {
@@ -101,7 +102,7 @@ func (j *job) do(v verb, at house.Place, after State) Action {
 	}
 	after = j.settle(j.s, after)
 	a := Action{Kind: Do, ID: ids[v][at], After: after, Text: j.words(v, at, after)}
-	if v == rest {
+	if v == rest || v == countCall {
 		a.Wait = restSeconds
 	}
 	return a

@@ -7,7 +7,7 @@ import (
 )
 
 func BenchmarkNext(b *testing.B) {
-	g := Goal{coolCall, house.Volts(house.Y, house.C, house.AtIndoor)}
+	g := Goal{Setup: coolCall, Probe: house.Volts(house.Y, house.C, house.AtIndoor)}
 	s := Start()
 	s.StatUnknown = false
 	b.ReportAllocs()

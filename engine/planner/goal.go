@@ -10,6 +10,9 @@ import (
 type Goal struct {
 	Setup house.Setup
 	Probe house.Probe
+	// Rested asks for the probe after the call has run through five counted
+	// minutes, so that no compressor delay is running.
+	Rested bool
 }
 
 // target is what the house must come to, with everything of a goal that the
@@ -18,6 +21,7 @@ type target struct {
 	house.Setup
 	place house.Place // the cabinet or wall base that hands or leads go to
 	ohms  bool        // read with power off
+	ran   bool        // read once the call has run through five counted minutes
 	line  bool        // read at line voltage
 	// loose: a look that tells the same whatever is called and whether or not
 	// anybody has vouched for the power.
@@ -111,6 +115,7 @@ func (j *job) aim(g Goal) {
 		ohms: p.Quantity == quantity.Resistance && !p.IsLook(), line: p.LineClass(),
 		loose: p.IsLook() && p.At == house.NoPlace && !p.Look.NeedsPower()}
 	t := &j.t
+	t.ran = (g.Rested || j.s.Jumped) && !t.ohms && (!p.IsLook() || p.Look.NeedsPower())
 	if j.f.Equipment.Packaged() {
 		t.PowerOutdoor, t.CoverOutdoor = t.PowerIndoor, t.CoverIndoor
 	}

@@ -160,6 +160,10 @@ func (j *job) lastProofs() Action {
 	if a := j.cautionControl(); a.Kind != Ready {
 		return a
 	}
+	if t.ran && s.runsCall() && !s.Ran && j.has(RuleCountCall) {
+		after.Ran = true
+		return j.do(countCall, house.NoPlace, after)
+	}
 	if t.line && s.on(t.place) && !s.Line.Has(t.place) && j.has(RuleLineCaution) {
 		after.Line.set(t.place, true)
 		return j.caution(cautionLine, after)

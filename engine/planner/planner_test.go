@@ -54,9 +54,9 @@ func expect(t *testing.T, got []string, want string) {
 }
 
 func TestLookNeedsOnlyItsCall(t *testing.T) {
-	s, ids := follow(t, Start(), Goal{coolCall, house.LookAt(house.Display)}, house.Dispatcher, coolGas)
+	s, ids := follow(t, Start(), Goal{Setup: coolCall, Probe: house.LookAt(house.Display)}, house.Dispatcher, coolGas)
 	expect(t, ids, "set-thermostat")
-	a := Next(Start(), Goal{coolCall, house.LookAt(house.Display)}, house.Tech, coolGas)
+	a := Next(Start(), Goal{Setup: coolCall, Probe: house.LookAt(house.Display)}, house.Tech, coolGas)
 	if a.Text != "Set the thermostat to COOL, five degrees below the room." {
 		t.Error(a.Text)
 	}
@@ -68,26 +68,26 @@ func TestLookNeedsOnlyItsCall(t *testing.T) {
 // The order of a first visit to the indoor board for a live control reading,
 // then a line reading, then ohms, then away.
 func TestIndoorVisit(t *testing.T) {
-	board := Goal{coolCall, house.Volts(house.Y, house.C, house.AtIndoor)}
+	board := Goal{Setup: coolCall, Probe: house.Volts(house.Y, house.C, house.AtIndoor)}
 	s, ids := follow(t, Start(), board, house.Tech, coolGas)
 	expect(t, ids, `lockout set-thermostat lock-out-indoor try-controls-indoor open-cover-indoor
 		live-dead-live-indoor discharge-indoor energised-work power-on-indoor set-thermostat`)
 	if s.PowerIndoor != house.On || !s.CoverIndoor || s.Dead.Has(house.AtIndoor) {
 		t.Errorf("%+v", s)
 	}
-	line := Goal{coolCall, house.Volts(house.Door1, house.Door2, house.AtIndoor)}
+	line := Goal{Setup: coolCall, Probe: house.Volts(house.Door1, house.Door2, house.AtIndoor)}
 	s, ids = follow(t, s, line, house.Tech, coolGas)
 	expect(t, ids, "line-voltage")
 	s = s.Read(line.Probe, quantity.Of(0.1))
 	s, ids = follow(t, s, line, house.Tech, coolGas)
 	expect(t, ids, "line-voltage")
-	ohms := Goal{coolCall, house.Measure(quantity.Resistance, house.Fuse1, house.Fuse2, house.AtIndoor)}
+	ohms := Goal{Setup: coolCall, Probe: house.Measure(quantity.Resistance, house.Fuse1, house.Fuse2, house.AtIndoor)}
 	s, ids = follow(t, s, ohms, house.Tech, coolGas)
 	expect(t, ids, `lockout set-thermostat lock-out-indoor lock-out-outdoor try-controls-indoor try-controls-outdoor
 		live-dead-live-indoor discharge-indoor`)
 	s, ids = follow(t, s, board, house.Tech, coolGas)
 	expect(t, ids, `power-on-outdoor power-on-indoor set-thermostat`)
-	s, ids = follow(t, s, Goal{coolCall, house.LookAt(house.OutdoorUnit)}, house.Tech, coolGas)
+	s, ids = follow(t, s, Goal{Setup: coolCall, Probe: house.LookAt(house.OutdoorUnit)}, house.Tech, coolGas)
 	expect(t, ids, "lockout set-thermostat lock-out-indoor close-cover-indoor power-on-indoor set-thermostat")
 	if s.Setup != coolCall || s.Energised != 0 || s.Lockout != 0 {
 		t.Errorf("%+v", s)
@@ -97,28 +97,28 @@ func TestIndoorVisit(t *testing.T) {
 // The outdoor strip is read with the disconnect locked out and the indoor
 // power on; a line reading there then needs it live.
 func TestOutdoorStrip(t *testing.T) {
-	strip := Goal{coolCall, house.Volts(house.Y, house.C, house.AtOutdoor)}
+	strip := Goal{Setup: coolCall, Probe: house.Volts(house.Y, house.C, house.AtOutdoor)}
 	s, ids := follow(t, Start(), strip, house.Tech, coolGas)
 	expect(t, ids, `lockout set-thermostat lock-out-outdoor try-controls-outdoor open-cover-outdoor live-dead-live-outdoor
 		discharge-outdoor set-thermostat control-power`)
 	if s.PowerOutdoor != house.LockedOut || s.PowerIndoor != house.On {
 		t.Error(s.Setup)
 	}
-	s, ids = follow(t, s, Goal{coolCall, house.LookAt(house.ContactorLook)}, house.Tech, coolGas)
+	s, ids = follow(t, s, Goal{Setup: coolCall, Probe: house.LookAt(house.ContactorLook)}, house.Tech, coolGas)
 	expect(t, ids, "")
-	line := Goal{coolCall, house.Volts(house.L1, house.L2, house.AtOutdoor)}
+	line := Goal{Setup: coolCall, Probe: house.Volts(house.L1, house.L2, house.AtOutdoor)}
 	s, ids = follow(t, s, line, house.Tech, coolGas)
 	expect(t, ids, "set-thermostat energised-work power-on-outdoor set-thermostat line-voltage")
 	s = s.Read(line.Probe, quantity.Of(240))
 	s, ids = follow(t, s, strip, house.Tech, coolGas)
 	expect(t, ids, "")
-	s, ids = follow(t, s, Goal{coolCall, house.Measure(quantity.Resistance, house.Coil1, house.Coil2, house.AtOutdoor)}, house.Tech, coolGas)
+	s, ids = follow(t, s, Goal{Setup: coolCall, Probe: house.Measure(quantity.Resistance, house.Coil1, house.Coil2, house.AtOutdoor)}, house.Tech, coolGas)
 	expect(t, ids, `lockout set-thermostat lock-out-indoor lock-out-outdoor try-controls-indoor try-controls-outdoor
 		live-dead-live-outdoor discharge-outdoor strip-dead-outdoor`)
 	back := s
 	s, ids = follow(t, back, strip, house.Tech, coolGas)
 	expect(t, ids, "control-power power-on-indoor set-thermostat")
-	_, ids = follow(t, s, Goal{coolCall, house.Measure(quantity.Resistance, house.Coil1, house.Coil2, house.AtOutdoor)}, house.Tech, coolGas)
+	_, ids = follow(t, s, Goal{Setup: coolCall, Probe: house.Measure(quantity.Resistance, house.Coil1, house.Coil2, house.AtOutdoor)}, house.Tech, coolGas)
 	expect(t, ids, "lockout set-thermostat lock-out-indoor try-controls-indoor strip-dead-outdoor")
 	s, ids = follow(t, Resume(back), strip, house.Tech, coolGas)
 	expect(t, ids, `lockout set-thermostat lock-out-outdoor try-controls-outdoor live-dead-live-outdoor discharge-outdoor
@@ -129,18 +129,18 @@ func TestOutdoorStrip(t *testing.T) {
 }
 
 func TestThermostatJumper(t *testing.T) {
-	g := Goal{parts(t, "jumper", "R Y", "thermostat", "removed"), house.LookAt(house.OutdoorUnit)}
+	g := Goal{Setup: parts(t, "jumper", "R Y", "thermostat", "removed"), Probe: house.LookAt(house.OutdoorUnit)}
 	s, ids := follow(t, Start(), g, house.Tech, coolGas)
 	expect(t, ids, "stat-kind jumper power-off-indoor pull-face jumper-in-thermostat rest power-on-indoor")
 	g.Setup.Jumper = house.LettersOf(house.G)
 	s, ids = follow(t, s, g, house.Tech, coolGas)
 	expect(t, ids, "power-off-indoor jumper-out-thermostat jumper jumper-in-thermostat power-on-indoor")
-	_, ids = follow(t, s, Goal{coolCall, house.LookAt(house.OutdoorUnit)}, house.Tech, coolGas)
-	expect(t, ids, "power-off-indoor jumper-out-thermostat mount-face power-on-indoor set-thermostat")
+	_, ids = follow(t, s, Goal{Setup: coolCall, Probe: house.LookAt(house.OutdoorUnit)}, house.Tech, coolGas)
+	expect(t, ids, "power-off-indoor jumper-out-thermostat mount-face power-on-indoor set-thermostat count-call")
 }
 
 func TestIndoorJumperWaitsForTheFloat(t *testing.T) {
-	g := Goal{parts(t, "jumper", "R Y", "jumper-at", "indoor"), house.LookAt(house.OutdoorUnit)}
+	g := Goal{Setup: parts(t, "jumper", "R Y", "jumper-at", "indoor"), Probe: house.LookAt(house.OutdoorUnit)}
 	s, ids := follow(t, Start(), g, house.Tech, coolGas)
 	expect(t, ids, "refuse: the float switch was not shown closed: an indoor jumper could bypass it")
 	s = s.Read(house.Volts(house.R, house.C, house.AtThermostat), quantity.Of(26.8))
@@ -153,33 +153,33 @@ func TestIndoorJumperWaitsForTheFloat(t *testing.T) {
 }
 
 func TestHomeownerReadsTheBase(t *testing.T) {
-	g := Goal{parts(t, "thermostat", "removed"), house.Volts(house.R, house.C, house.AtThermostat)}
+	g := Goal{Setup: parts(t, "thermostat", "removed"), Probe: house.Volts(house.R, house.C, house.AtThermostat)}
 	s, ids := follow(t, Start(), g, house.Homeowner, coolGas)
 	expect(t, ids, "stat-kind face-pull power-off-indoor pull-face power-on-indoor")
-	_, ids = follow(t, s, Goal{coolCall, house.LookAt(house.Air)}, house.Homeowner, coolGas)
+	_, ids = follow(t, s, Goal{Setup: coolCall, Probe: house.LookAt(house.Air)}, house.Homeowner, coolGas)
 	expect(t, ids, "power-off-indoor mount-face power-on-indoor set-thermostat")
 	_, ids = follow(t, Start(), g, house.Dispatcher, coolGas)
 	expect(t, ids, "refuse: this probe is not for this audience")
-	_, ids = follow(t, Start(), Goal{coolCall, house.Volts(house.R, house.C, house.AtIndoor)}, house.Homeowner, coolGas)
+	_, ids = follow(t, Start(), Goal{Setup: coolCall, Probe: house.Volts(house.R, house.C, house.AtIndoor)}, house.Homeowner, coolGas)
 	expect(t, ids, "refuse: this probe is not for this audience")
 }
 
 func TestBaseOhms(t *testing.T) {
-	g := Goal{parts(t, "thermostat", "removed"), house.Measure(quantity.Resistance, house.Y, house.C, house.AtThermostat)}
+	g := Goal{Setup: parts(t, "thermostat", "removed"), Probe: house.Measure(quantity.Resistance, house.Y, house.C, house.AtThermostat)}
 	_, ids := follow(t, Start(), g, house.Tech, coolGas)
 	expect(t, ids, `stat-kind pull-face lockout lock-out-indoor lock-out-outdoor try-controls-indoor try-controls-outdoor base-dead-thermostat`)
 }
 
 func TestFuseAndLifts(t *testing.T) {
 	look := house.LookAt(house.IndoorFan)
-	s, ids := follow(t, Start(), Goal{parts(t, "fuse", "new"), look}, house.Tech, coolGas)
+	s, ids := follow(t, Start(), Goal{Setup: parts(t, "fuse", "new"), Probe: look}, house.Tech, coolGas)
 	expect(t, ids, `fuse lockout set-thermostat lock-out-indoor try-controls-indoor open-cover-indoor live-dead-live-indoor
 		discharge-indoor change-fuse-indoor close-cover-indoor power-on-indoor`)
-	s, ids = follow(t, s, Goal{parts(t, "fuse", "breaker", "lifted", "Y@indoor>thermostat Y@outdoor"), look}, house.Tech, coolGas)
+	s, ids = follow(t, s, Goal{Setup: parts(t, "fuse", "breaker", "lifted", "Y@indoor>thermostat Y@outdoor"), Probe: look}, house.Tech, coolGas)
 	expect(t, ids, `lockout lock-out-indoor lock-out-outdoor try-controls-indoor try-controls-outdoor open-cover-indoor
 		live-dead-live-indoor discharge-indoor change-fuse-indoor lift-indoor open-cover-outdoor live-dead-live-outdoor
 		discharge-outdoor strip-dead-outdoor lift-outdoor close-cover-indoor close-cover-outdoor power-on-outdoor power-on-indoor`)
-	_, ids = follow(t, s, Goal{parts(t, "fuse", "new"), look}, house.Tech, coolGas)
+	_, ids = follow(t, s, Goal{Setup: parts(t, "fuse", "new"), Probe: look}, house.Tech, coolGas)
 	expect(t, ids, "refuse: a second new fuse is not fitted before the short is found")
 }
 
@@ -199,7 +199,7 @@ func end(t *testing.T, s State, e Ending, who house.Audience) (State, []string) 
 }
 
 func TestLeave(t *testing.T) {
-	live, _ := follow(t, Start(), Goal{coolCall, house.Volts(house.Y, house.C, house.AtIndoor)}, house.Tech, coolGas)
+	live, _ := follow(t, Start(), Goal{Setup: coolCall, Probe: house.Volts(house.Y, house.C, house.AtIndoor)}, house.Tech, coolGas)
 	s, ids := end(t, live, Ending{Call: coolCall}, house.Tech)
 	expect(t, ids, "lockout set-thermostat lock-out-indoor close-cover-indoor power-on-indoor set-thermostat")
 	if s.Setup != coolCall {
@@ -219,7 +219,7 @@ func TestLeave(t *testing.T) {
 }
 
 func TestNotDeadStops(t *testing.T) {
-	g := Goal{coolCall, house.Volts(house.Y, house.C, house.AtIndoor)}
+	g := Goal{Setup: coolCall, Probe: house.Volts(house.Y, house.C, house.AtIndoor)}
 	s := Start()
 	for range 20 {
 		a := Next(s, g, house.Tech, coolGas)
@@ -268,7 +268,7 @@ func TestBreakerIsResetOnce(t *testing.T) {
 		}
 		return s
 	}
-	g := Goal{coolCall, house.LookAt(house.Air)}
+	g := Goal{Setup: coolCall, Probe: house.LookAt(house.Air)}
 	s, ids := follow(t, tripped(Start()), g, house.Homeowner, coolGas)
 	expect(t, ids, "breaker reset-breaker-indoor set-thermostat")
 	_, ids = follow(t, tripped(s), g, house.Homeowner, coolGas)
@@ -279,7 +279,7 @@ func TestBreakerIsResetOnce(t *testing.T) {
 // readings are live, since nothing else feeds them.
 func TestPackagedUnit(t *testing.T) {
 	f := house.Facts{Equipment: house.PackagedGas, EquipmentAsked: true, Base: house.BaseCovered}
-	s, ids := follow(t, Start(), Goal{coolCall, house.Volts(house.Y, house.C, house.AtOutdoor)}, house.Tech, f)
+	s, ids := follow(t, Start(), Goal{Setup: coolCall, Probe: house.Volts(house.Y, house.C, house.AtOutdoor)}, house.Tech, f)
 	expect(t, ids, `lockout set-thermostat lock-out-outdoor try-controls-outdoor open-cover-outdoor live-dead-live-outdoor
 		discharge-outdoor energised-work power-on-outdoor set-thermostat`)
 	if s.PowerIndoor != s.PowerOutdoor || s.CoverIndoor != s.CoverOutdoor {
@@ -291,9 +291,9 @@ func TestPackagedUnit(t *testing.T) {
 func TestExposedBase(t *testing.T) {
 	f := coolGas
 	f.Base = house.BaseExposed
-	_, ids := follow(t, Start(), Goal{coolCall, house.Volts(house.R, house.C, house.AtThermostat)}, house.Homeowner, f)
+	_, ids := follow(t, Start(), Goal{Setup: coolCall, Probe: house.Volts(house.R, house.C, house.AtThermostat)}, house.Homeowner, f)
 	expect(t, ids, "stat-kind set-thermostat")
-	_, ids = follow(t, Start(), Goal{parts(t, "jumper", "R G"), house.LookAt(house.IndoorFan)}, house.Tech, f)
+	_, ids = follow(t, Start(), Goal{Setup: parts(t, "jumper", "R G"), Probe: house.LookAt(house.IndoorFan)}, house.Tech, f)
 	expect(t, ids, "stat-kind jumper power-off-indoor jumper-in-thermostat power-on-indoor set-thermostat")
 }
 
@@ -301,7 +301,7 @@ func TestWarn(t *testing.T) {
 	if lines := Warn(Start()); len(lines) != 0 {
 		t.Error(lines)
 	}
-	live, _ := follow(t, Start(), Goal{coolCall, house.Volts(house.Y, house.C, house.AtIndoor)}, house.Tech, coolGas)
+	live, _ := follow(t, Start(), Goal{Setup: coolCall, Probe: house.Volts(house.Y, house.C, house.AtIndoor)}, house.Tech, coolGas)
 	if got := strings.Join(Warn(live), " "); !strings.Contains(got, "cover is off") || !strings.Contains(got, "live") {
 		t.Error(got)
 	}

@@ -41,6 +41,7 @@ const (
 	RuleLineCaution      // each batch at line voltage has its own caution
 	RuleControlCaution   // 24 V left at the outdoor strip is cautioned about
 	RulePreferLocked     // control readings outdoors: disconnect locked out
+	RuleCountCall        // after a compressor jumper a call is read only once it ran five counted minutes
 	RuleCloseFirst       // a cover nobody works behind is closed before power
 	RuleCloseLocked      // a cover is closed only with its cabinet locked out
 
@@ -55,6 +56,7 @@ const (
 	RuleLapseControl   // the control-power caution, with the visit
 	RuleLapseStrip     // the strip's proof, once the indoor feed is back
 	RuleLapseBase      // the wall base's proof, once the indoor feed is back
+	RuleLapseCount     // the call's counted minutes, once it was interrupted
 	RuleLapseRest      // the counted minutes, once the compressor may run
 	RuleResumePower    // after a pause power is unknown
 	RuleResumeAsked    // … every acknowledgement has lapsed
@@ -77,9 +79,9 @@ var ruleNames = [...]string{
 	"dead-before-touch", "control-off-before-touch", "strip-dead", "feed-off-for-base", "feed-off-for-face",
 	"stat-kind", "face-caution", "jumper-caution", "float-closed", "jumper-letters", "five-minutes", "fuse-caution",
 	"one-fuse", "reset-caution", "one-reset", "modelled-only", "technician-only", "quiet-disconnect", "ohms-locked-out", "base-dead",
-	"energised-caution", "line-caution", "control-caution", "prefer-locked", "close-before-power", "close-locked-out",
+	"energised-caution", "line-caution", "control-caution", "prefer-locked", "count-call", "close-before-power", "close-locked-out",
 	"lapse-lockout", "lapse-tried", "lapse-dead", "lapse-discharge", "lapse-dead-on-close", "lapse-energised",
-	"lapse-line", "lapse-control", "lapse-strip", "lapse-base", "lapse-rest",
+	"lapse-line", "lapse-control", "lapse-strip", "lapse-base", "lapse-count", "lapse-rest",
 	"resume-power", "resume-acknowledgements", "resume-float",
 	"leave-jumpers", "leave-landed", "leave-closed", "leave-power", "leave-call", "leave-locked", "leave-stop", "make-safe",
 }

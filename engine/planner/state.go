@@ -61,6 +61,8 @@ type State struct {
 	Fuses, ResetAsked               bool
 
 	Rested         bool // five minutes counted since a compressor may have run
+	Jumped         bool // a jumper ran a compressor: the thermostat's delay starts afresh
+	Ran            bool // the present call has run through five counted minutes
 	LowVoltageStat bool // somebody looked: an ordinary low-voltage thermostat
 	FloatClosed    bool // a reading showed the float switch closed
 	NewFuseUsed    bool // one new fuse was fitted
@@ -83,7 +85,7 @@ func (p Planner) Resume(s State) State {
 	s.StatUnknown = true
 	if p.has(RuleResumePower) {
 		s.Unknown = PlacesOf(house.AtIndoor, house.AtOutdoor)
-		s.Tried, s.Dead, s.Discharged, s.StripDead, s.Rested = 0, 0, 0, false, false
+		s.Tried, s.Dead, s.Discharged, s.StripDead, s.Rested, s.Ran = 0, 0, 0, false, false, false
 	}
 	if p.has(RuleResumeAsked) {
 		s.Lockout, s.Energised, s.Line = 0, 0, 0
@@ -184,6 +186,11 @@ func (s State) statOff() bool {
 		!s.StatUnknown && s.Mode == house.ModeOff && !s.Calling && !s.FanOn
 }
 
+// runsCall reports whether the thermostat's own call runs for certain.
+func (s State) runsCall() bool {
+	return s.Calling && s.Thermostat == house.Mounted && s.Jumper == 0 && s.knownOn(house.AtIndoor) && !s.StatUnknown
+}
+
 // runsCompressor reports whether the jumper calls for a compressor.
 func runsCompressor(j house.Letters) bool { return j.Has(house.Y) || j.Has(house.Y2) }
 
@@ -227,6 +234,10 @@ func (p Planner) settle(b, a State) State {
 	}
 	if b.Jumper != 0 && a.Jumper == 0 {
 		a.Jumpers = false
+		a.Jumped = a.Jumped || runsCompressor(b.Jumper)
+	}
+	if a.Ran && p.has(RuleLapseCount) {
+		a.Ran = a.runsCall() && a.Mode == b.Mode
 	}
 	return a
 }

@@ -32,6 +32,8 @@ func (j *job) words(v verb, at house.Place, after State) string {
 		return "Land again " + j.spot(at) + ", each on its own screw: " + liftedWords(j.s.Lifted.Minus(after.Lifted)) + "."
 	case changeFuse:
 		return fuseWords(after.Fuse)
+	case countCall:
+		return "Leave it calling for five counted minutes: the thermostat may hold the compressor back after a break. Stand clear meanwhile."
 	case rest:
 		return "Wait five minutes with the power off. The jumper has no compressor delay."
 	}

@@ -37,6 +37,10 @@ func (g guard) act(a planner.Action) string {
 		if g.w.mayBeLive(g.source()) {
 			return "a rest is counted while the compressor may run"
 		}
+	case "count-call":
+		if !g.w.calls(g.site) {
+			return "minutes are counted while nothing is called"
+		}
 	case "reset-breaker":
 		return g.resets(at)
 	}

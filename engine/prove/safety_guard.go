@@ -95,7 +95,7 @@ func (g guard) oneThing(a planner.Action) string {
 		}
 	case "change-fuse":
 		want.Fuse = n.Fuse
-	case "try-controls", "live-dead-live", "discharge", "strip-dead", "base-dead", "rest", "reset-breaker":
+	case "try-controls", "live-dead-live", "discharge", "strip-dead", "base-dead", "rest", "count-call", "reset-breaker":
 	default:
 		return "unknown action " + a.ID
 	}
@@ -192,6 +192,9 @@ func (g guard) probe() string {
 	}
 	if !p.IsLook() && p.Quantity == quantity.Resistance {
 		return g.ohms(at)
+	}
+	if w.jumped && !w.counted && w.calls(g.site) && (!p.IsLook() || p.Look.NeedsPower()) {
+		return "a call is read after a compressor jumper before it ran five counted minutes"
 	}
 	if at != house.AtIndoor && at != house.AtOutdoor {
 		return ""

@@ -43,6 +43,8 @@ var where = map[planner.Rule]string{
 	planner.RuleFloat:           "packaged, tech, jumpers",
 	planner.RuleJumperLetters:   "packaged, tech, jumpers",
 	planner.RuleRest:            "packaged, tech, jumpers",
+	planner.RuleCountCall:       "packaged, tech, jumpers",
+	planner.RuleLapseCount:      "packaged, tech, jumpers",
 	planner.RuleFuseCaution:     "packaged, tech, fuses",
 	planner.RuleOneFuse:         "packaged, tech, fuses",
 	planner.RuleResetCaution:    "packaged, tech, trips",

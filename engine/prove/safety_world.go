@@ -40,6 +40,7 @@ type world struct {
 	tried, proven, drained                 pair
 	baseProven, stripProven                bool
 	lowVoltage, floatClosed, rested, fused bool
+	jumped, counted                        bool // a compressor jumper was in; the call ran five minutes since
 	tripped, reset                         pair
 	unproven                               pair // somebody could not prove it dead
 }
@@ -155,6 +156,10 @@ func (w world) after(x site, a planner.Action) world {
 		n.baseProven = true
 	case "rest":
 		n.rested = true
+	case "count-call":
+		n.counted = true
+	case "jumper-out":
+		n.jumped = n.jumped || w.set.Jumper.Has(house.Y) || w.set.Jumper.Has(house.Y2)
 	case "change-fuse":
 		n.fused = n.fused || n.set.Fuse == house.FuseNew
 	case "reset-breaker":
@@ -221,12 +226,20 @@ func (w *world) lapse(b world, x site) {
 	if w.mayBeLive(house.AtIndoor) && w.mayBeLive(house.AtOutdoor) {
 		w.rested = false
 	}
+	w.counted = w.counted && w.calls(x) && w.set.Mode == b.set.Mode
 	if b.set.Thermostat == house.Removed && w.set.Thermostat == house.Mounted {
 		w.faceAsked = false
 	}
 	if b.set.Jumper != 0 && w.set.Jumper == 0 {
 		w.jumperAsked = false
 	}
+}
+
+// calls tells whether the thermostat's own call runs for certain.
+func (w world) calls(x site) bool {
+	source := w.set.Power(x.source())
+	return w.called && w.set.Calling && w.set.Thermostat == house.Mounted && w.set.Jumper == 0 &&
+		source == house.On && w.seenTo.at(x.source())
 }
 
 // gaveUp is the world while it is made safe: a cabinet that was locked out,
@@ -241,7 +254,7 @@ func (w world) gaveUp(x site, a planner.Action) world {
 
 // paused is the world after the call was left and taken up again.
 func (w world) paused() world {
-	return world{set: w.set, lowVoltage: w.lowVoltage, fused: w.fused, tripped: w.tripped, reset: w.reset, unproven: w.unproven}
+	return world{set: w.set, lowVoltage: w.lowVoltage, jumped: w.jumped, fused: w.fused, tripped: w.tripped, reset: w.reset, unproven: w.unproven}
 }
 
 // read is the world after p was made, and what it showed of the float switch.
