@@ -118,7 +118,7 @@ func (w *walker) prepare(g planner.Goal) bool {
 			return false
 		}
 		w.home = a.After
-		if a.Wait > 0 && w.fault == house.DelayRunning {
+		if a.ID == planner.CountCall && w.fault == house.DelayRunning {
 			w.fault = house.None
 			if err := w.house.Become(house.None); err != nil {
 				return false

@@ -51,6 +51,10 @@ func Cautions() []string {
 		cautionFacePull, cautionJumper, cautionFuse, cautionBreaker}
 }
 
+// CountCall is the id of the counted wait after which no compressor delay runs
+// any more: the thermostat's own call has stood through it.
+const CountCall = "count-call"
+
 // verb is what an action does; with its place it makes the id.
 type verb uint8
 
@@ -82,7 +86,7 @@ const (
 
 var verbNames = [verbCount]string{"set-thermostat", "pull-face", "mount-face", "power-off", "power-on", "lock-out",
 	"try-controls", "open-cover", "close-cover", "live-dead-live", "discharge", "strip-dead", "base-dead", "jumper-in",
-	"jumper-out", "lift", "land", "change-fuse", "rest", "count-call", "reset-breaker", "stop-power"}
+	"jumper-out", "lift", "land", "change-fuse", "rest", CountCall, "reset-breaker", "stop-power"}
 
 // ids holds every id, so that planning makes no strings.
 var ids = func() (all [verbCount][4]string) {

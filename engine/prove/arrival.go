@@ -133,7 +133,7 @@ func (a *atlas) plan(s *tree.Step, home planner.State, f house.Facts) *arrival {
 			}
 		}
 		next := planner.Next(home, planner.Goal{Setup: setup, Probe: probes[0]}, a.who, f)
-		out.rests = out.rests || next.Wait > 0
+		out.rests = out.rests || next.ID == planner.CountCall
 		switch next.Kind {
 		case planner.Ready:
 			a.made(out, home, probes)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"stepdown/engine/house"
+	"stepdown/engine/planner"
 	"stepdown/engine/quantity"
 	"stepdown/engine/session"
 )
@@ -52,7 +53,7 @@ type Asked struct {
 func (c *Caller) Reply(q session.Effect) session.Event {
 	switch {
 	case q.Do != nil:
-		c.waited = c.waited || q.Do.WaitSeconds > 0
+		c.waited = c.waited || q.Do.ID == planner.CountCall
 		return session.Event{Kind: session.Done}
 	case q.Caution != nil:
 		return session.Event{Kind: session.Acknowledge, Reply: q.Caution.Word}
