@@ -73,7 +73,7 @@ func newRewire(w world) *cobra.Command {
 			if check {
 				return w.checkLanding(solver, c, l.json)
 			}
-			return w.solveSwap(solver, c, l.json)
+			return w.solveSwap(solver, c, l)
 		},
 	}
 	f := cmd.Flags()
@@ -118,12 +118,16 @@ func (w world) readCase(name string) (rewire.Case, error) {
 	return c, problems.Err()
 }
 
-func (w world) solveSwap(s *rewire.Solver, c rewire.Case, asJSON bool) error {
+func (w world) solveSwap(s *rewire.Solver, c rewire.Case, l look) error {
 	r, err := s.Solve(c)
 	if err != nil {
 		return usage("stepdown rewire --help shows a file", "%v", err)
 	}
-	if err := w.print(asJSON, r, r.Text); err != nil {
+	text := r.Text
+	if l.plain {
+		text = r.Linear
+	}
+	if err := w.print(l.json, r, text); err != nil {
 		return err
 	}
 	if r.State != rewire.Answer {
@@ -161,6 +165,7 @@ func (w world) rewireChat(l look, s *rewire.Solver, c rewire.Case, check bool) e
 	}
 	defer d.close()
 	talk := s.Talk(c, set, check)
+	talk.Plain = d.style.Plain
 	if completer, ok := d.lines.(chat.Completer); ok {
 		completer.SetComplete(talk.Complete)
 	}

@@ -33,11 +33,12 @@ type Case struct {
 
 // Conductor is one wire out of the wall.
 type Conductor struct {
-	Name   string // unique in its case
-	Colour string // one of Colours, or empty
-	Old    Mark   // on the old base
-	Board  Mark   // at the equipment
-	Now    Mark   // on the new base, for a landing already made
+	Name    string // unique in its case
+	Colour  string // one of Colours, or empty
+	Old     Mark   // on the old base
+	Board   Mark   // at the equipment
+	RungOut bool   // … where an ohmmeter found it, the far end twisted to another
+	Now     Mark   // on the new base, for a landing already made
 }
 
 // Mark is what somebody found at one end of a conductor. The zero value:

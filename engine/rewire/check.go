@@ -3,6 +3,7 @@ package rewire
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"stepdown/engine/house"
 )
@@ -95,7 +96,7 @@ func (m *mind) tryMade(out Checked, hs []hypothesis, made []house.Terminal) (Che
 			out.Wrong = append(out.Wrong, m.misplaced(h, right, made)...)
 			out.Wrong = append(out.Wrong, right.lack...)
 		}
-		out.Blown = append(out.Blown, blown(proof, b)...)
+		out.Blown = append(out.Blown, h.blown(proof, b, m.c.Joined, made)...)
 	}
 	slices.Sort(out.Blown)
 	out.Blown = slices.Compact(out.Blown)
@@ -181,24 +182,39 @@ func joined(by [][2]house.Terminal, a, b house.Terminal) bool {
 	return reached.Has(b)
 }
 
-// blown is what a landing may have damaged where it was powered.
-func blown(p Proof, b Base) []string {
-	var out []string
+// blown is what a landing may have damaged where it was powered: what bore the
+// short, once for all calls that make it.
+func (h hypothesis) blown(p Proof, b Base, by [][2]house.Terminal, made []house.Terminal) []string {
+	var fuse, out []string
+	contacts := house.Letters(0)
+	over := map[string][]string{}
 	for _, c := range p.Calls {
-		when := "on the call for " + c.Title
-		if c.ID == "off" {
-			when = "as soon as the power is on"
-		}
 		if c.Blown {
-			out = append(out, "the board's control fuse, "+when+": never a larger one in its place")
-			for _, t := range c.Live.List() {
-				out = append(out, fmt.Sprintf("the new thermostat's contact for %s, which may have carried the short", b.Word(t)))
+			fuse = append(fuse, c.Title)
+			for k, t := range h.is {
+				for _, s := range c.Live.List() {
+					if t == house.C && joined(by, made[k], s) {
+						contacts = contacts.Add(s)
+					}
+				}
 			}
+			continue
 		}
 		for _, s := range c.Sources {
-			if s.VA > 2*s.Rating && !c.Blown {
-				out = append(out, fmt.Sprintf("the %s, %s: %.0f VA of %.0f and no fuse before it", partTitles[s.Part], when, s.VA, s.Rating))
+			if s.VA > 2*s.Rating {
+				over[s.Part] = append(over[s.Part], c.Title)
 			}
+		}
+	}
+	if len(fuse) > 0 {
+		out = append(out, "the board's control fuse, on "+strings.Join(fuse, ", ")+". Find the short first; never a larger one")
+	}
+	for _, t := range contacts.List() {
+		out = append(out, "the new thermostat's contact for "+b.Word(t)+", which carried the short")
+	}
+	for _, part := range []string{"transformer", "heat-transformer"} {
+		if len(over[part]) > 0 {
+			out = append(out, "the "+partTitles[part]+", on "+strings.Join(over[part], ", ")+": over twice its rating, and no fuse blew")
 		}
 	}
 	return out

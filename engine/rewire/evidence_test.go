@@ -94,7 +94,7 @@ func TestConflictIsRead(t *testing.T) {
 	}
 	c.Readings[0].Value = quantity.Of(9)
 	answer(t, "9 ohms is the contactor", solve(t, c), "red→R blue→C yellow→Y green→G white→W")
-	c.Readings, c.Unable = nil, []string{"ohms:yellow:blue", "ohms:yellow:red", "jumper:yellow", "ohms:green:blue", "ohms:green:red", "jumper:green"}
+	c.Readings, c.Unable = nil, []string{"ohms:yellow:blue", "ohms:yellow:red", "jumper:yellow", "ohms:green:blue", "ohms:green:red", "jumper:green", "ring-out:yellow", "ring-out:green"}
 	undecided(t, "nobody can read it", solve(t, c), "yellow (old Y) may be Y or G")
 	c.Unable, c.Audience = nil, house.Homeowner
 	undecided(t, "a homeowner", solve(t, c), "licensed technician")

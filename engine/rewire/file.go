@@ -127,7 +127,7 @@ func (f *file) base(v *source.Value) {
 
 func (f *file) conductors(v *source.Value) {
 	for _, item := range v.Items(f.r) {
-		in := item.Fields(f.r, "name", "colour", "old", "equipment", "now")
+		in := item.Fields(f.r, "name", "colour", "old", "equipment", "rung-out", "now")
 		w := Conductor{}
 		if c := in.Get("colour"); c != nil {
 			w.Colour, _ = c.OneOf(f.r, "colour", Colours...)
@@ -150,6 +150,11 @@ func (f *file) conductors(v *source.Value) {
 		for key, mark := range map[string]*Mark{"old": &w.Old, "equipment": &w.Board, "now": &w.Now} {
 			if m := in.Get(key); m != nil {
 				f.mark(m, mark)
+			}
+		}
+		if rung := in.Get("rung-out"); rung != nil {
+			if w.RungOut = rung.Bool(f.r); w.RungOut && w.Board.State != OnLetter {
+				rung.Report(f.r, CodeWire, "add equipment: and the screw it was rung out to", "%q was rung out to no screw", w.Name)
 			}
 		}
 		f.c.Conductors = append(f.c.Conductors, w)

@@ -113,6 +113,9 @@ func (w Conductor) suspect() bool { return w.Old.is(house.B) || w.Board.is(house
 func (w Conductor) claims(e *circuit.Equipment) []meaning {
 	var out []meaning
 	for _, m := range []Mark{w.Board, w.Old} {
+		if w.RungOut && len(out) > 0 {
+			break // the old letter is no evidence against it
+		}
 		switch m.State {
 		case OnLetter:
 			set := means(e, m)

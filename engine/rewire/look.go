@@ -76,7 +76,7 @@ func (m *mind) energised(k int, set meaning) (Question, bool) {
 func (m *mind) board(k int) (Question, bool) {
 	w := m.c.Conductors[k]
 	if w.Board.State != NotLooked {
-		return Question{}, false
+		return m.ringOut(k)
 	}
 	why := "Nobody knows where it was. Its colour is a hint and no more."
 	if !m.c.unmarked(k) {
@@ -84,6 +84,20 @@ func (m *mind) board(k int) (Question, bool) {
 	}
 	q := Question{ID: "board:" + w.Name, Kind: AskBoard, Conductor: k, Why: why,
 		Text: fmt.Sprintf("Which screw is %s on at the board in the %s?", w.label(), cabinetWord(m.c.Equipment)),
+		Goal: m.cabinetDead(house.AtIndoor)}
+	return q, m.can(q)
+}
+
+// ringOut asks for the screw again, found by an ohmmeter: the two ends of a
+// conductor disagree, and nothing at the wall tells which is right.
+func (m *mind) ringOut(k int) (Question, bool) {
+	w := m.c.Conductors[k]
+	if w.RungOut || !m.conflicts(k) {
+		return Question{}, false
+	}
+	q := Question{ID: "ring-out:" + w.Name, Kind: AskBoard, Conductor: k, Why: m.whyRead(k) + " No reading at the wall tells which.",
+		Text: fmt.Sprintf("Ring out %s: at the wall twist its bare end to one other conductor's. At the board in the %s lift conductors until two read under 4 ohms. Part the two at the wall: the reading goes OL. Which screw is %s from?",
+			w.label(), cabinetWord(m.c.Equipment), w.Name),
 		Goal: m.cabinetDead(house.AtIndoor)}
 	return q, m.can(q)
 }

@@ -91,6 +91,11 @@ func (m *mind) evidence(h hypothesis, k int) (Confidence, string) {
 		if on(w.Old) && !w.Old.agrees(t) {
 			why += ", though the old base says " + w.Old.String()
 		}
+	case w.RungOut:
+		conf, why = ByReading, "rung out to "+w.Board.String()+" at the equipment"
+		if on(w.Old) && !w.Old.agrees(t) {
+			why += ", though the old base says " + w.Old.String()
+		}
 	case m.conflicts(k):
 		conf, why = ByReading, "the readings leave it "+is
 	case w.Board.State == OnLetter && w.Old.State == OnLetter:

@@ -211,10 +211,10 @@ func (m *mind) told(k int) bool {
 }
 
 // contested reports whether a reading was made on conductor k or on another
-// whose marks disagree, which leaves this one what is left.
+// whose marks disagree, or one was rung out, which leaves this one what is left.
 func (m *mind) contested(k int) bool {
 	for i := range m.c.Conductors {
-		if m.c.touched(i) && (i == k || m.conflicts(i)) {
+		if m.c.Conductors[i].RungOut || m.c.touched(i) && (i == k || m.conflicts(i)) {
 			return true
 		}
 	}

@@ -14,6 +14,8 @@ import (
 // Talk is a swap asked for one thing at a time. It reads no terminal: Begin
 // gives the first text, OneShot takes a line and gives the next, until Ended.
 type Talk struct {
+	Plain bool // no drawing
+
 	solver   *Solver
 	cautions caution.Set
 	check    bool
@@ -346,7 +348,9 @@ func (t *Talk) answerLine(line string) string {
 			t.c.Looks = append(slices.Clone(t.c.Looks), q.Seen)
 		}
 	case AskBoard:
-		t.c.Conductors[q.Conductor].Board, err = ParseMark(line)
+		w := &t.c.Conductors[q.Conductor]
+		w.Board, err = ParseMark(line)
+		w.RungOut = err == nil && strings.HasPrefix(q.ID, "ring-out:") && w.Board.State == OnLetter
 	case AskChoose:
 		t.c.Equipment, err = house.ParseEquipment(strings.ToLower(line))
 	}

@@ -24,7 +24,9 @@ func (t *Talk) solve() string {
 	} else {
 		r, err = t.solver.Solve(t.c)
 		if err == nil {
-			text = r.Text()
+			if text = r.Text(); t.Plain {
+				text = r.Linear()
+			}
 		}
 	}
 	if err != nil {

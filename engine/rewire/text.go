@@ -9,14 +9,21 @@ import (
 	"stepdown/engine/planner"
 )
 
-// Text is the report for a screen of 80 columns.
-func (r Report) Text() string {
+// Text is the report for a screen of 80 columns, both bases drawn.
+func (r Report) Text() string { return r.text(true) }
+
+// Linear is the report without the drawing, for a screen reader or a log.
+func (r Report) Linear() string { return r.text(false) }
+
+func (r Report) text(drawn bool) string {
 	var b strings.Builder
 	switch r.State {
 	case Asks:
+		fmt.Fprintln(&b, "ONE QUESTION FIRST: LAND NOTHING YET")
 		r.askText(&b)
+		fill(&b, "\n", "Put the answer into the file; or stepdown rewire, without a file, leads there a step at a time.")
 	case Answer:
-		r.answerText(&b)
+		r.answerText(&b, drawn)
 	default:
 		title := "NO LANDING ON THIS BASE"
 		if r.State == Undecided {
@@ -31,7 +38,6 @@ func (r Report) Text() string {
 
 func (r Report) askText(b *strings.Builder) {
 	q := r.Question
-	fmt.Fprintf(b, "ONE QUESTION FIRST: LAND NOTHING YET\n")
 	fill(b, "  ", q.Why)
 	if steps, _ := q.Steps(r.Case.Audience, r.Case.Facts()); len(steps) > 0 {
 		fmt.Fprintln(b, "\nTo get there:")
@@ -60,7 +66,7 @@ func stepText(a planner.Action) string {
 	return a.Text
 }
 
-func (r Report) answerText(b *strings.Builder) {
+func (r Report) answerText(b *strings.Builder, drawn bool) {
 	fmt.Fprintln(b, "WHERE EACH WIRE GOES")
 	var ids []string
 	for _, e := range r.Equipment {
@@ -68,8 +74,11 @@ func (r Report) answerText(b *strings.Builder) {
 	}
 	fill(b, "for: ", strings.Join(ids, "; or "))
 	fmt.Fprintln(b)
-	r.draw(b)
-	fmt.Fprintf(b, "\n  %-12s %-9s %-10s %s\n", "wire", "goes to", "how sure", "why")
+	if drawn {
+		r.draw(b)
+		fmt.Fprintln(b)
+	}
+	fmt.Fprintf(b, "  %-12s %-9s %-10s %s\n", "wire", "goes to", "how sure", "why")
 	for _, p := range r.Landing {
 		lead := fmt.Sprintf("  %-12s %-9s %-10s ", p.Conductor.Name, r.to(p), p.Confidence)
 		fill(b, lead, p.Reason)
@@ -142,29 +151,28 @@ func (r Report) commonText(b *strings.Builder) {
 
 // text is the proof: a line a call, a column a load.
 func (p Proof) text(b *strings.Builder, base Base) {
-	fmt.Fprintf(b, "Tried in the model, %s (an invented house at the centre of every range):\n", p.Equipment)
+	fill(b, "", fmt.Sprintf("Every call tried in the model, %s, an invented house at the centre of every range:", p.Equipment))
 	loads := p.loads()
-	fmt.Fprintf(b, "  %-15s %-14s", "call", "live screws")
+	fmt.Fprintf(b, "  %-15s", "call")
 	for _, l := range loads {
-		fmt.Fprintf(b, " %-9s", short[l])
+		fmt.Fprintf(b, "%-9s", short[l])
 	}
-	fmt.Fprintf(b, " %s\n", "VA of")
+	fmt.Fprintln(b, "VA of")
+	var live, needs []string
 	for _, c := range p.Calls {
-		var live []string
-		for _, t := range c.Live.List() {
-			live = append(live, base.Word(t))
-		}
-		fmt.Fprintf(b, "  %-15s %-14s", c.Title, strings.Join(live, " "))
+		fmt.Fprintf(b, "  %-15s", c.Title)
 		for _, l := range loads {
-			fmt.Fprintf(b, " %-9s", c.cell(l))
+			fmt.Fprintf(b, "%-9s", c.cell(l))
 		}
+		var sources []string
 		for _, s := range c.Sources {
-			fmt.Fprintf(b, " %.0f/%.0f", s.VA, s.Rating)
+			sources = append(sources, fmt.Sprintf("%.0f/%.0f", s.VA, s.Rating))
 		}
-		fmt.Fprintln(b)
+		fmt.Fprintln(b, strings.Join(sources, " "))
+		if c.Live != 0 {
+			live = append(live, c.Title+" "+screwWords(base, c.Live))
+		}
 	}
-	fmt.Fprintln(b, "  in 23.1 = pulls in with 23.1 V AC, all coils at inrush; each needs its pick-up:")
-	var needs []string
 	for _, l := range loads {
 		for _, coil := range p.Calls[0].Coils {
 			if coil.Part == l {
@@ -172,7 +180,16 @@ func (p Proof) text(b *strings.Builder, base Base) {
 			}
 		}
 	}
-	fill(b, "  ", strings.Join(needs, ", "))
+	fill(b, "  ", "in 23.1: pulls in, with 23.1 V AC while every coil draws its inrush. It needs: "+strings.Join(needs, ", ")+".")
+	fill(b, "  ", "Live screws: "+strings.Join(live, "; ")+".")
+}
+
+func screwWords(base Base, set house.Letters) string {
+	var out []string
+	for _, t := range set.List() {
+		out = append(out, base.Word(t))
+	}
+	return strings.Join(out, " ")
 }
 
 // short are the loads as column heads.
@@ -201,60 +218,6 @@ func (c Call) cell(part string) string {
 		return "MISSING"
 	}
 	return "-"
-}
-
-// Text is the check for a screen of 80 columns.
-func (k Checked) Text() string {
-	var b strings.Builder
-	switch {
-	case k.State == Blocked:
-		return k.Report.Text()
-	case k.Good:
-		fmt.Fprintln(&b, "THIS LANDING IS RIGHT")
-	case k.State == Answer:
-		fmt.Fprintln(&b, "THIS LANDING IS WRONG")
-		bullets(&b, k.Wrong)
-		if !slices.ContainsFunc(k.Effects, func(p Proof) bool { return !p.Good() }) {
-			bullets(&b, []string{"No call tried here shows it. Mend it all the same: the next one may."})
-		}
-	default:
-		fmt.Fprintln(&b, "NOT KNOWN YET: LEAVE THE POWER OFF")
-		bullets(&b, k.Why)
-	}
-	for i, p := range k.Effects {
-		fmt.Fprintln(&b)
-		if len(k.Effects) > 1 {
-			fmt.Fprintf(&b, "It may be so (%d): ", i+1)
-		}
-		p.effects(&b)
-	}
-	if len(k.Blown) > 0 {
-		fmt.Fprintln(&b, "\nIf it was powered like this, it may have blown:")
-		bullets(&b, k.Blown)
-	}
-	if k.Question != nil {
-		fmt.Fprintln(&b)
-		k.askText(&b)
-	}
-	return b.String()
-}
-
-// effects tells each call in a line.
-func (p Proof) effects(b *strings.Builder) {
-	fmt.Fprintf(b, "In each mode, %s:\n", p.Equipment)
-	for _, c := range p.Calls {
-		runs := "nothing runs"
-		if in := titles(c.In); in != "" {
-			runs = in
-		}
-		line := fmt.Sprintf("%s: %s", c.Title, runs)
-		if len(c.Wrong) == 0 {
-			line += ". Right"
-		} else {
-			line += ". WRONG: " + strings.Join(c.Wrong, "; ")
-		}
-		fill(b, "  ", line+".")
-	}
 }
 
 func bullets(b *strings.Builder, lines []string) {
@@ -287,95 +250,4 @@ func fill(b *strings.Builder, lead, text string) {
 		col += n
 	}
 	b.WriteByte('\n')
-}
-
-// draw puts both bases side by side, each screw with what is under it.
-func (r Report) draw(b *strings.Builder) {
-	old, now := r.oldRows(), r.newRows()
-	const wide = 26
-	rule := "  +" + strings.Repeat("-", wide) + "+"
-	fmt.Fprintf(b, "   %-*s      %s\n%s   %s\n", wide, "old base", "new base", rule, rule)
-	for i := range max(len(old), len(now)) {
-		left, right := "", ""
-		if i < len(old) {
-			left = old[i]
-		}
-		if i < len(now) {
-			right = now[i]
-		}
-		fmt.Fprintf(b, "  |%s|     |%s|\n", padded(left, wide), padded(right, wide))
-	}
-	fmt.Fprintf(b, "%s   %s\n", rule, rule)
-	var capped []string
-	for _, p := range r.Landing {
-		if p.To == house.NoTerminal {
-			capped = append(capped, p.Conductor.Name)
-		}
-	}
-	if len(capped) > 0 {
-		fill(b, "   capped: ", strings.Join(capped, ", "))
-	}
-}
-
-func padded(s string, n int) string {
-	if r := []rune(s); len(r) > n {
-		return string(r[:n-3]) + "..."
-	} else {
-		return s + strings.Repeat(" ", n-len(r))
-	}
-}
-
-// screwRow is one screw with the conductors under it.
-func screwRow(mark string, under []string) string {
-	return strings.TrimRight(fmt.Sprintf(" %-5s o  %s", mark, strings.Join(under, " + ")), " ")
-}
-
-func (r Report) oldRows() []string {
-	var out []string
-	add := func(mark string) {
-		var under []string
-		for _, w := range r.Case.Conductors {
-			if w.Old.String() == mark {
-				under = append(under, w.Name)
-			}
-		}
-		if len(under) > 0 {
-			out = append(out, screwRow(mark, under))
-		}
-	}
-	for _, t := range append(house.Letters(^uint16(0)).List(), house.NoTerminal) {
-		if t == house.O {
-			add("O/B")
-		}
-		if t != house.NoTerminal {
-			add(t.String())
-		}
-	}
-	add("other")
-	return out
-}
-
-func (r Report) newRows() []string {
-	var out []string
-	base := r.Case.New
-	for _, t := range base.Letters.List() {
-		var under []string
-		for _, p := range r.Landing {
-			if p.To == t {
-				under = append(under, p.Conductor.Name)
-			}
-		}
-		var to []string
-		for _, j := range r.Plan.Joined {
-			if j[0] == t {
-				to = append(to, base.Word(j[1]))
-			}
-		}
-		row := screwRow(base.Word(t), under)
-		if len(to) > 0 {
-			row += "  (joined to " + strings.Join(to, ", ") + ")"
-		}
-		out = append(out, row)
-	}
-	return out
 }
