@@ -251,8 +251,14 @@ func (b *Book) unable(s State, e Event) (State, []Effect) {
 		s, _, _ = b.cut(s)
 		return b.advance(s, nil)
 	}
-	if s.phase == leaving {
+	switch {
+	case s.phase == leaving:
 		return b.cannotLeave(s)
+	case s.safing: // not even that: leave it off and locked
+		s.safing = false
+		s = b.end(s, house.Undecided)
+		s.ending.Locked = true
+		return b.advance(s, nil)
 	}
 	s.safing = true
 	return b.advance(s, nil)

@@ -331,6 +331,31 @@ func TestUnableAtADoMakesSafeThenCuts(t *testing.T) {
 	}
 }
 
+// Who cannot even make it safe is not asked over and over: the call ends, the
+// house to be left off and locked.
+func TestUnableToMakeSafeEnds(t *testing.T) {
+	c := begin(t, tech()).ready()
+	c.answer("display", "lit")
+	c.send(Event{Kind: Values, Read: map[string]quantity.Reading{"rc": quantity.Of(26.8), "yc": quantity.Of(26.5)}})
+	for c.s.Pending().Do == nil || !strings.HasPrefix(c.s.Pending().Do.ID, "live-dead-live") {
+		if p := c.s.Pending(); p.Caution != nil {
+			c.send(Event{Kind: Acknowledge, Reply: p.Caution.Word})
+			continue
+		}
+		c.send(Event{Kind: Done})
+	}
+	for range 6 {
+		if c.s.Ended() {
+			break
+		}
+		c.send(Event{Kind: Unable})
+	}
+	c.finds(house.Undecided)
+	if !c.s.Ended() {
+		t.Errorf("still asked: %+v", c.s.Pending())
+	}
+}
+
 func TestWrongRepliesLeaveTheQuestion(t *testing.T) {
 	c := begin(t, tech())
 	for _, e := range []Event{{Kind: Values}, {Kind: Text, Reply: "x"}, {Kind: Start}, {Kind: "nonsense"}, {Kind: Volunteer}} {
