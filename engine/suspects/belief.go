@@ -12,34 +12,39 @@ import (
 type belief struct {
 	weight  []float64 // sums to 1
 	misfits []uint8   // readings outside the hypothesis's interval
-	slip    float64   // share of readings that are slips
 	// fresh is how much of a reading is news after the others: 1 where readings
 	// are independent. Those of one house are not, since one line voltage and one
 	// transformer stand behind all of them, and a density is raised to this power.
 	fresh float64
 }
 
-func newBelief(prior []float64, slip, fresh float64) belief {
-	b := belief{weight: append([]float64(nil), prior...), misfits: make([]uint8, len(prior)), slip: slip, fresh: fresh}
+func newBelief(prior []float64, fresh float64) belief {
+	b := belief{weight: append([]float64(nil), prior...), misfits: make([]uint8, len(prior)), fresh: fresh}
 	b.normalise()
 	return b
 }
 
-// observe takes one reading of a probe whose slips spread over span; fit tells
-// how densely a hypothesis lies at the reading, and whether it may show it.
-func (b *belief) observe(fit func(h int) (density float64, inside bool), span float64) {
-	floor := b.slip / span
+// observe takes one reading of a probe, a slip with a given likelihood, whose
+// slips spread over span; fit tells how densely a hypothesis lies at the
+// reading, and whether it may show it.
+func (b *belief) observe(fit func(h int) (density float64, inside bool), span, slip float64) {
 	for h := range b.weight {
 		density, inside := fit(h)
 		if !inside && b.misfits[h] < 255 {
 			b.misfits[h]++
 		}
-		if b.fresh != 1 {
-			density = math.Pow(density*span, b.fresh) / span
-		}
-		b.weight[h] *= (1-b.slip)*density + floor
+		b.weight[h] *= likelihood(density, span, slip, b.fresh)
 	}
 	b.normalise()
+}
+
+// likelihood is a density on a span, less a share for slips that may land
+// anywhere on it.
+func likelihood(density, span, slip, fresh float64) float64 {
+	if fresh != 1 {
+		density = math.Pow(density*span, fresh) / span
+	}
+	return (1-slip)*density + slip/span
 }
 
 // fit is how densely pieces lie at x, and whether one holds it.

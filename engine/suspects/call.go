@@ -40,6 +40,7 @@ type Call struct {
 	// fruitless counts the readings in a row that ruled nothing out.
 	fruitless int
 	picker    picker
+	proved    house.Finding // a finding that a probe of its own was sought for
 }
 
 // hypothesis is one fault in one equipment.
@@ -152,7 +153,7 @@ func (c *Call) restart() {
 			prior[h], prior[n+h] = w*(1-share), w*share
 		}
 	}
-	c.belief = newBelief(prior, c.engine.weights.Slip, c.engine.weights.Fresh)
+	c.belief = newBelief(prior, c.engine.weights.Fresh)
 }
 
 // comesAndGoes reports whether a fault is one that may be there at one look and
@@ -189,17 +190,16 @@ func (c *Call) weigh(s Seen, columns []*forecast.Column) {
 		d, in := fit(c.pieces(h-n, columns, s.Rested), x)
 		well, inWell := fit(columns[c.hyps[h-n].sheet].Row(c.hyps[h-n].none), x)
 		return (d + well) / 2, in || inWell
-	}, c.span(s))
+	}, forecast.Span(s.Probe), c.slip(s))
 }
 
-// span is how thinly a slip is spread: a reading made twice alike is a slip
-// only where both were.
-func (c *Call) span(s Seen) float64 {
-	span := forecast.Span(s.Probe)
+// slip is how likely a reading is a slip: one made twice alike only where both
+// were.
+func (c *Call) slip(s Seen) float64 {
 	if s.Confirmed {
-		span /= c.engine.weights.Slip
+		return c.engine.weights.Slip * c.engine.weights.Slip
 	}
-	return span
+	return c.engine.weights.Slip
 }
 
 // columnsOf gives, by sheet, the column of one probe.

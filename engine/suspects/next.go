@@ -12,9 +12,9 @@ import (
 type Proposal struct {
 	Goal forecast.Goal
 	// Rested asks for it after the call has run for a counted five minutes.
-	Rested  bool
-	Minutes float64 // visits not yet paid counted
-	GainBit float64 // expected, over findings
+	Rested   bool
+	Minutes  float64 // visits not yet paid counted
+	GainBits float64 // expected, over findings
 	// Splits says, for why, what the outcomes leave: the findings that share one.
 	Splits []Split
 	// Retake is set where the probe was made before, and all rests on it.
@@ -39,6 +39,9 @@ func (c *Call) Next(allow Allow, at house.Setup, rested bool) (Proposal, bool, e
 		return Proposal{}, false, err
 	}
 	if c.oneFinding(live) {
+		if p, ok, err := c.prove(live, allow, at, rested); ok || err != nil {
+			return p, ok, err
+		}
 		p, ok := c.confirm(allow, at, rested)
 		return p, ok, nil
 	}
@@ -314,12 +317,7 @@ func (p *picker) split() {
 	p.splitting = p.splitting[:0]
 	least := gainLeast * math.Pow(gainRise, float64(p.call.fruitless))
 	for k, test := range p.tests {
-		shows := make([][]policy.Piece, len(p.live))
-		for i, h := range p.live {
-			for _, piece := range p.call.pieces(h, test.columns, test.rested) {
-				shows[i] = append(shows[i], policy.Piece(piece))
-			}
-		}
+		shows := p.shows(test)
 		pattern, splits := snap(shows, test.goal.Probe)
 		if !splits {
 			continue
@@ -329,6 +327,17 @@ func (p *picker) split() {
 		}
 		p.splitting = append(p.splitting, splitting{k, shows, pattern, p.gain(shows, p.table.Prior)})
 	}
+}
+
+// shows is what every live hypothesis may show on a probe.
+func (p *picker) shows(test candidate) [][]policy.Piece {
+	shows := make([][]policy.Piece, len(p.live))
+	for i, h := range p.live {
+		for _, piece := range p.call.pieces(h, test.columns, test.rested) {
+			shows[i] = append(shows[i], policy.Piece(piece))
+		}
+	}
+	return shows
 }
 
 // enter puts a probe into the table; of those that split alike the cheapest.
@@ -367,7 +376,7 @@ func (p *picker) gain(shows [][]policy.Piece, prior []float64) float64 {
 func (p *picker) proposal(i int) Proposal {
 	test := p.tests[p.chosen[i]]
 	return Proposal{Goal: test.goal, Rested: test.rested, Minutes: p.table.Cost(&p.belief, i),
-		GainBit: p.table.GainOf(&p.mix, &p.belief, i), Splits: p.splits(i)}
+		GainBits: p.table.GainOf(&p.mix, &p.belief, i), Splits: p.splits(i)}
 }
 
 // splits groups the live faults by what they show.

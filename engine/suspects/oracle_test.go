@@ -19,8 +19,8 @@ func TestPosteriorByHand(t *testing.T) {
 		{0, []float64{3.0 / 7, 4.0 / 7, 0}},
 		{0.01, []float64{14851.0 / 34652, 29701.0 / 51978, 1.0 / 103956}},
 	} {
-		b := newBelief([]float64{1.0 / 2, 1.0 / 3, 1.0 / 6}, c.slip, 1)
-		b.observe(func(h int) (float64, bool) { return fit(rows[h], 24) }, 600)
+		b := newBelief([]float64{1.0 / 2, 1.0 / 3, 1.0 / 6}, 1)
+		b.observe(func(h int) (float64, bool) { return fit(rows[h], 24) }, 600, c.slip)
 		for h, want := range c.want {
 			// 1e-15: a handful of roundings on numbers under one
 			if math.Abs(b.weight[h]-want) > 1e-15 {

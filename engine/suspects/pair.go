@@ -14,8 +14,13 @@ type pairing struct {
 	weight float64
 }
 
-// pairDraws is how many houses pairs are tried in.
-const pairDraws = 8
+// pairDraws is how many houses pairs are tried in; pairLeft is how many readings
+// neither of two faults need explain by itself, since together they may.
+const (
+	pairDraws = 8
+	pairLeft  = 1
+	pairLeast = 0.02 // a pair less likely is not named
+)
 
 // Pairs looks for two faults at once, once no single one explains what was
 // seen (and the reading stands). It reports how many it found.
@@ -30,12 +35,18 @@ func (c *Call) Pairs() (int, error) {
 		}
 	}
 	var sum float64
+	for h := range c.hyps {
+		if c.hyps[h].candidate {
+			sum += c.start[h] * c.likelihood(func(i int) []forecast.Piece { return c.pieces(h, c.cols[i], c.seen[i].Rested) })
+		}
+	}
 	for _, p := range c.pairs {
 		sum += p.weight
 	}
 	for i := range c.pairs {
 		c.pairs[i].weight /= sum
 	}
+	c.pairs = slices.DeleteFunc(c.pairs, func(p pairing) bool { return p.weight < pairLeast })
 	slices.SortFunc(c.pairs, func(a, b pairing) int {
 		switch {
 		case a.weight > b.weight:
@@ -62,12 +73,13 @@ func (c *Call) pairSheet(sheet int) error {
 		if len(set) < 2 || !c.hyps[members[set[0]]].candidate && !c.hyps[members[set[1]]].candidate {
 			return false
 		}
+		left := 0
 		for i := range c.seen {
 			if !explains[set[0]][i] && !explains[set[1]][i] {
-				return false
+				left++
 			}
 		}
-		return true
+		return left <= pairLeft
 	})
 	rows := make([]forecast.Faults, len(sets))
 	for i, set := range sets {
@@ -86,15 +98,21 @@ func (c *Call) pairSheet(sheet int) error {
 	}
 	for r, faults := range rows {
 		w := c.engine.weights.Pair * c.start[members[sets[r][0]]] * c.start[members[sets[r][1]]]
-		for i, s := range c.seen {
-			density, _ := fit(columns[i].Row(r), s.at())
-			w *= density
-		}
-		if w > 0 {
-			c.pairs = append(c.pairs, pairing{faults: faults, sheet: sheet, weight: w})
-		}
+		w *= c.likelihood(func(i int) []forecast.Piece { return columns[i].Row(r) })
+		c.pairs = append(c.pairs, pairing{faults: faults, sheet: sheet, weight: w})
 	}
 	return nil
+}
+
+// likelihood is how well pieces, by reading, explain everything seen, slips
+// counted.
+func (c *Call) likelihood(pieces func(i int) []forecast.Piece) float64 {
+	product := 1.0
+	for i, s := range c.seen {
+		density, _ := fit(pieces(i), s.at())
+		product *= likelihood(density, forecast.Span(s.Probe), c.slip(s), c.belief.fresh)
+	}
+	return product
 }
 
 // explained tells, by member and reading, whether the member by itself may

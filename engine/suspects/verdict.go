@@ -31,7 +31,13 @@ func (c *Call) Verdict() (Verdict, error) {
 		finding[c.hyps[h].fault] = c.hyps[h].finding
 	}
 	if len(c.pairs) > 0 && c.least() > 0 {
-		clear(weight)
+		var sum float64
+		for _, w := range weight {
+			sum += w
+		}
+		for f := range weight {
+			weight[f] *= c.single() / sum
+		}
 		for _, p := range c.pairs {
 			for _, f := range p.faults {
 				weight[f] += p.weight
@@ -59,6 +65,15 @@ func (c *Call) Verdict() (Verdict, error) {
 		}
 	}
 	return v, nil
+}
+
+// single is how likely it is that one fault alone is there, the pairs sought.
+func (c *Call) single() float64 {
+	p := 1.0
+	for _, pair := range c.pairs {
+		p -= pair.weight
+	}
+	return max(0, p)
 }
 
 // least is the fewest readings any candidate leaves unexplained: 0 but for a

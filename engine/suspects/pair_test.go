@@ -1,0 +1,79 @@
+package suspects
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"stepdown/engine/circuit"
+	"stepdown/engine/forecast"
+	"stepdown/engine/house"
+)
+
+// Two faults at once: one of them is named first, and once that is repaired the
+// call about what is left finds the other.
+func TestTwoFaults(t *testing.T) {
+	cat := catalog(t)
+	e := New(forecast.New(cat, forecast.Options{Seed: 1}), weights(t))
+	draws, ids := trialDraws(cat)
+	calls, first, second, seconds := 0, 0, 0, 0
+	for _, id := range ids {
+		eq := cat.Equipment(id)
+		faults := eq.Faults()
+		for draw := range draws {
+			rng := rand.New(rand.NewPCG(uint64(draw), uint64(id)<<4))
+			b, err := circuit.NewBench(eq.Sample(rng, wider))
+			if err != nil {
+				t.Fatal(err)
+			}
+			for range 25 {
+				pair := []house.Fault{faults[2+rng.IntN(len(faults)-2)], faults[2+rng.IntN(len(faults)-2)]}
+				if pair[0] == pair[1] {
+					continue
+				}
+				tr := &trial{t: t, engine: e, eq: eq, bench: b, faults: pair, unable: -1, wrong: -1, rng: rng}
+				if !tr.run() {
+					continue
+				}
+				calls++
+				named := tr.named()
+				if named == house.NoFault {
+					t.Log(tr)
+					continue
+				}
+				first++
+				left := pair[0]
+				if named == left {
+					left = pair[1]
+				}
+				again := &trial{t: t, engine: e, eq: eq, bench: b, faults: []house.Fault{left}, unable: -1, wrong: -1, rng: rng}
+				if !again.run() {
+					continue
+				}
+				if seconds++; again.right() {
+					second++
+				}
+			}
+		}
+	}
+	t.Logf("%d calls with two faults: %.1f %% name one of them first; of %d that go on about the other %.1f %% find it",
+		calls, 100*float64(first)/float64(calls), seconds, 100*float64(second)/float64(seconds))
+	// 95 % is aimed at; shorts beside another fault still hide one another
+	if missed := calls - first; float64(missed) > .10*float64(calls) {
+		t.Errorf("%d of %d name neither", missed, calls)
+	}
+	if missed := seconds - second; float64(missed) > .05*float64(seconds)+1 {
+		t.Errorf("%d of %d do not find the second", missed, seconds)
+	}
+}
+
+// named is the true fault whose finding comes first among what is left.
+func (tr *trial) named() house.Fault {
+	for _, id := range tr.verdict.Findings {
+		for _, f := range tr.faults {
+			if house.FindingOf(f, tr.eq.ID) == id {
+				return f
+			}
+		}
+	}
+	return house.NoFault
+}
