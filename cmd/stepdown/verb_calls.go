@@ -1,26 +1,87 @@
 package main
 
 import (
+	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
+	"iter"
+	"os"
+	"runtime"
+	"strings"
+	"sync/atomic"
 
 	"github.com/spf13/cobra"
 
+	"stepdown/engine/house"
 	"stepdown/engine/journal"
+	"stepdown/engine/report"
+	"stepdown/engine/tally"
 )
 
 func init() { verbs = append(verbs, newCalls) }
 
 func newCalls(w world) *cobra.Command {
-	return &cobra.Command{
+	var asJSON bool
+	cmd := &cobra.Command{
 		Use:   "calls",
 		Short: "List the calls that are kept, and how each ended",
-		Args:  noArgs,
-		RunE:  func(*cobra.Command, []string) error { return w.listCalls() },
+		Long: "List the calls that are kept, oldest first: name, who it is for, what it came to,\n" +
+			"and the complaint. A file that cannot be read is named and left out.",
+		Example: "  stepdown calls\n  stepdown calls show 20260714-1504\n  stepdown calls close 20260714-1504 open-y --note 'a nail behind the shelf'\n  stepdown calls stats",
+		Args:    noArgs,
+		RunE:    func(*cobra.Command, []string) error { return w.listCalls(asJSON) },
 	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "a line of JSON for each call")
+	cmd.AddCommand(newCallsShow(w), newCallsClose(w), newCallsExport(w), newCallsForget(w), newCallsStats(w))
+	return cmd
 }
 
-func (w world) listCalls() error {
+func (w world) listCalls(asJSON bool) error {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	n := 0
+	broken := w.eachCall(func(c tally.Call) error {
+		n++
+		if asJSON {
+			return enc.Encode(c)
+		}
+		_, err := fmt.Fprintf(&b, "%-18s %-10s %-26s %s\n", c.Name, c.Audience, came(c), shorten(c.Words, 60))
+		return err
+	})
+	if _, err := w.stdout.Write(b.Bytes()); err != nil {
+		return err
+	}
+	if n == 0 && broken == nil {
+		w.say("No calls are kept yet.")
+	}
+	return broken
+}
+
+// came is what a call came to, with what it turned out to be where that is
+// something else.
+func came(c tally.Call) string {
+	right, known := c.Confirmed()
+	switch {
+	case c.Open:
+		return "open"
+	case c.Closed != "" && !(known && right):
+		return orWord(c.Finding, "ended") + " > " + c.Closed
+	}
+	return orWord(c.Finding, "ended")
+}
+
+func orWord(s, otherwise string) string {
+	if s == "" {
+		return otherwise
+	}
+	return s
+}
+
+// eachCall reads every kept call once, oldest first. One that cannot be read
+// is named on stderr and left out, and the exit code says so in the end.
+func (w world) eachCall(do func(tally.Call) error) error {
 	dir, err := w.openFolder()
 	if err != nil {
 		return err
@@ -29,10 +90,191 @@ func (w world) listCalls() error {
 	if err != nil {
 		return err
 	}
-	if len(names) == 0 {
-		w.say("No calls are kept yet.")
-		return nil
+	var broken error
+	for i, read := range dir.inOrder(names) {
+		switch {
+		case errors.Is(read.err, journal.ErrNothing):
+			continue
+		case read.err != nil:
+			w.say("%s", clean(read.err.Error()))
+			broken = ended(exitUndecided)
+			continue
+		}
+		if err := do(tally.Of(names[i], read.call)); err != nil {
+			return err
+		}
 	}
+	return broken
+}
+
+// loaded is a call as it was read, or why it was not.
+type loaded struct {
+	call journal.Call
+	err  error
+}
+
+// ahead is how many calls are read before the first of them is taken.
+const ahead = 64
+
+// inOrder reads calls on every processor and gives them in their order.
+func (f folder) inOrder(names []string) iter.Seq2[int, loaded] {
+	return func(yield func(int, loaded) bool) {
+		slots := make([]chan loaded, len(names))
+		for i := range slots {
+			slots[i] = make(chan loaded, 1)
+		}
+		var next atomic.Int64
+		room, stop := make(chan struct{}, ahead), make(chan struct{})
+		defer close(stop)
+		for range runtime.GOMAXPROCS(0) {
+			go func() {
+				for {
+					select {
+					case room <- struct{}{}:
+					case <-stop:
+						return
+					}
+					i := int(next.Add(1)) - 1
+					if i >= len(names) {
+						return
+					}
+					call, err := journal.Load(f, names[i]+callEnding)
+					slots[i] <- loaded{call, err}
+				}
+			}()
+		}
+		for i := range names {
+			if !yield(i, <-slots[i]) {
+				return
+			}
+			<-room
+		}
+	}
+}
+
+func newCallsShow(w world) *cobra.Command {
+	return &cobra.Command{
+		Use:   "show [CALL]",
+		Short: "Show a call in full, the latest where none is named",
+		Args:  oneCall("calls show"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			name, err := w.latest(args)
+			if err != nil {
+				return err
+			}
+			r, err := w.reportOf(library{}, name, report.Options{})
+			if err != nil {
+				return err
+			}
+			return r.Text(w.stdout)
+		},
+	}
+}
+
+func newCallsClose(w world) *cobra.Command {
+	var note string
+	cmd := &cobra.Command{
+		Use:   "close CALL|latest FAULT",
+		Short: "Keep what a call turned out to be, once the repair was seen to hold",
+		Long: "Keep what a call turned out to be, once the repair was seen to hold. Said again,\n" +
+			"the later word counts. A call that was left open ends with it.",
+		Example: "  stepdown calls close 20260714-1504 open-y --note 'a nail behind the shelf'",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 2 {
+				return nil
+			}
+			return usage("as in: stepdown calls close 20260714-1504 open-y", "calls close takes a call and a fault")
+		},
+		RunE: func(_ *cobra.Command, args []string) error { return w.closeCall(args[0], args[1], note) },
+	}
+	cmd.Flags().StringVar(&note, "note", "", "a few `words` beside it")
+	return cmd
+}
+
+func (w world) closeCall(call, word, note string) error {
+	f, err := house.ParseFault(word)
+	if err != nil {
+		var unknown *house.UnknownWord
+		hint := "stepdown drill --equipment ID, then faults, lists them"
+		if errors.As(err, &unknown) && unknown.Nearest != "" {
+			hint = "did you mean " + unknown.Nearest + "?"
+		}
+		return usage(hint, "there is no fault %q", word)
+	}
+	dir, err := w.openFolder()
+	if err != nil {
+		return err
+	}
+	name, err := w.latest([]string{call})
+	if err != nil {
+		return err
+	}
+	rec, was, err := dir.resumeRecord(name)
+	if err != nil {
+		return err
+	}
+	defer rec.release()
+	if rec.journal == nil {
+		return rec.lost
+	}
+	if was.End == nil {
+		err = rec.journal.Finish(journal.End{Exit: exitUndecided})
+	}
+	if err == nil {
+		err = rec.journal.Settle(journal.Closed{At: w.now(), Fault: f.String(), Note: note})
+	}
+	if err != nil {
+		return err
+	}
+	w.say("Call %s turned out to be %s.", name, f)
+	return nil
+}
+
+// release closes the files of a record without a word about its end.
+func (r *record) release() {
+	_ = r.journal.Close() // every line was synced
+	r.lock.free(true)
+}
+
+// exported is one line of calls export: a call's whole journal.
+type exported struct {
+	Call    string          `json:"call"`
+	Version string          `json:"version"`
+	Trees   string          `json:"trees"`
+	Events  json.RawMessage `json:"events"`
+	End     *journal.End    `json:"end"`
+	Closed  *journal.Closed `json:"closed"`
+}
+
+func newCallsExport(w world) *cobra.Command {
+	var out string
+	cmd := &cobra.Command{
+		Use:   "export [CALL ...]",
+		Short: "Write calls as lines of JSON, all of them where none is named",
+		RunE:  func(_ *cobra.Command, args []string) error { return w.exportCalls(args, out) },
+	}
+	cmd.Flags().StringVarP(&out, "output", "o", "", "write to this `file` instead of the screen")
+	return cmd
+}
+
+func (w world) exportCalls(names []string, out string) error {
+	dir, err := w.openFolder()
+	if err != nil {
+		return err
+	}
+	for i, name := range names {
+		if names[i], err = dir.named(name); err != nil {
+			return err
+		}
+	}
+	if len(names) == 0 {
+		if names, err = dir.calls(); err != nil {
+			return err
+		}
+	}
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
 	var broken error
 	for _, name := range names {
 		call, err := journal.Load(dir, name+callEnding)
@@ -44,30 +286,81 @@ func (w world) listCalls() error {
 			broken = ended(exitUndecided)
 			continue
 		}
-		k := kept{name, call}
-		if _, err := fmt.Fprintf(w.stdout, "%-18s %-10s %-26s %s\n", name, k.audience(), k.came(), shorten(clean(k.words()), 60)); err != nil {
+		events, err := json.Marshal(call.Events)
+		if err != nil {
 			return err
 		}
+		if err := enc.Encode(exported{name, call.Head.Version, call.Trees, events, call.End, call.Closed}); err != nil {
+			return err
+		}
+	}
+	if err := w.deliver(out, b.Bytes()); err != nil {
+		return err
 	}
 	return broken
 }
 
-// came is what the call came to.
-func (k kept) came() string {
-	switch {
-	case k.End == nil:
-		return "open"
-	case k.End.Finding == "":
-		return "ended"
+func newCallsForget(w world) *cobra.Command {
+	return &cobra.Command{
+		Use:   "forget CALL",
+		Short: "Delete one call for good",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				return nil
+			}
+			return usage("stepdown calls lists them", "calls forget takes the name of one call")
+		},
+		RunE: func(_ *cobra.Command, args []string) error { return w.forget(args[0]) },
 	}
-	return clean(k.End.Finding)
 }
 
-func (k kept) audience() string {
-	for _, e := range k.Events {
-		if e.Open != nil {
-			return e.Open.Audience.String()
-		}
+// forget deletes a call, unless it is open elsewhere.
+func (w world) forget(call string) error {
+	dir, err := w.openFolder()
+	if err != nil {
+		return err
 	}
-	return "-"
+	name, err := dir.named(call)
+	if err != nil {
+		return err
+	}
+	lock, err := dir.lock(name)
+	if err != nil {
+		return err
+	}
+	defer lock.free(true)
+	if err := os.Remove(dir.path(name + callEnding)); err != nil {
+		return err
+	}
+	if err := os.Remove(dir.path(name + callEnding + ".torn")); err != nil && !errors.Is(err, os.ErrNotExist) {
+		return err
+	}
+	w.say("Call %s is forgotten.", name)
+	return dir.Sync()
+}
+
+func newCallsStats(w world) *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "stats",
+		Short: "Count your calls: findings, readings, minutes, verdicts that held",
+		Args:  noArgs,
+		RunE: func(*cobra.Command, []string) error {
+			var t tally.Tally
+			broken := w.eachCall(func(c tally.Call) error { t.Add(c); return nil })
+			unicode := !newScreen(w.stdin, w.stdout, w.env, "never", false).style.ASCII
+			if err := w.print(asJSON, &t, func() string { return text(&t, unicode) }); err != nil {
+				return err
+			}
+			return broken
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object")
+	return cmd
+}
+
+func text(t *tally.Tally, unicode bool) string {
+	var b strings.Builder
+	_ = t.Text(&b, unicode) // a Builder takes everything
+	return b.String()
 }

@@ -103,13 +103,14 @@ func (w world) report1(f reportFlags, args []string) error {
 	return w.deliver(f.out, b.Bytes())
 }
 
-// latest is the call that is named, or the one started last.
+// latest is the call that is named, or the one started last where none is or
+// the word is latest.
 func (w world) latest(args []string) (string, error) {
 	dir, err := w.openFolder()
 	if err != nil {
 		return "", err
 	}
-	if len(args) == 1 {
+	if len(args) == 1 && args[0] != "latest" {
 		return dir.named(args[0])
 	}
 	names, err := dir.calls()

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"strings"
 	"testing"
+	"time"
 
 	"stepdown/engine/house"
 	"stepdown/engine/journal"
@@ -80,5 +81,18 @@ func TestAHandoverIsKept(t *testing.T) {
 	}
 	if got := n.files["call.jsonl"].Bytes(); !bytes.Equal(got, before) {
 		t.Errorf("%s\n%s", before, got)
+	}
+}
+
+func TestAPauseIsNoWork(t *testing.T) {
+	call := journal.Call{Events: []session.Event{
+		{Kind: session.Start, At: clock},
+		{Kind: session.Done},
+		{Kind: session.Quit, At: clock.Add(3 * time.Minute)},
+		{Kind: session.Resume, At: clock.Add(2 * time.Hour)},
+		{Kind: session.Done, At: clock.Add(2*time.Hour + time.Minute)},
+	}}
+	if got := call.Minutes(); got != 4 {
+		t.Errorf("%v minutes, wanted 4: exact in whole seconds", got)
 	}
 }

@@ -153,7 +153,7 @@ func Of(b *session.Book, name string, call journal.Call, o Options) (*Report, er
 	}
 	r := &Report{
 		Format: Format, Call: source.Clean(name), Version: source.Clean(call.Head.Version), Trees: source.Clean(call.Trees),
-		Started: call.Head.Started, Minutes: Minutes(call.Events), Ended: call.End != nil || w.state.Ended(), Unfit: w.unfit,
+		Started: call.Head.Started, Minutes: call.Minutes(), Ended: call.End != nil || w.state.Ended(), Unfit: w.unfit,
 	}
 	w.fill(r)
 	if c := call.Closed; c != nil {
@@ -163,23 +163,6 @@ func Of(b *session.Book, name string, call journal.Call, o Options) (*Report, er
 		r.ladder = draw(o.Equipment, r)
 	}
 	return r, nil
-}
-
-// Minutes is how long a call took, from event to event, without the pauses
-// that end in a resume or a hand-over.
-func Minutes(events []session.Event) float64 {
-	var sum time.Duration
-	var last time.Time
-	for _, e := range events {
-		if e.At.IsZero() {
-			continue
-		}
-		if d := e.At.Sub(last); !last.IsZero() && d > 0 && e.Kind != session.Resume && e.Kind != session.Handover {
-			sum += d
-		}
-		last = e.At
-	}
-	return float64(sum.Round(time.Second)) / float64(time.Minute)
 }
 
 // titled cuts "who: Sam" into its text where a note tells that.

@@ -1,0 +1,81 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"strings"
+	"testing"
+)
+
+// One file in the middle of many is damaged: it is named, left out, and the
+// exit code says so; all the others are listed and counted.
+func TestADamagedCallIsNamedAndSkipped(t *testing.T) {
+	state := t.TempDir()
+	dir := keepCalls(t, state, 30)
+	names, err := dir.calls()
+	if err != nil || len(names) != 30 {
+		t.Fatal(names, err)
+	}
+	bad := dir.path(names[11] + callEnding)
+	data, err := os.ReadFile(bad)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(bad, bytes.Replace(data, []byte("running"), []byte("stopped"), 1), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, verb := range [][]string{{"calls"}, {"calls", "stats"}, {"calls", "export"}} {
+		w, out := stateWorld(t, state)
+		var said bytes.Buffer
+		w.stderr = &said
+		if code := run(w, verb); code != exitUndecided {
+			t.Errorf("%v: exit %d", verb, code)
+		}
+		if !strings.Contains(said.String(), names[11]+callEnding+":") || !strings.Contains(said.String(), "was changed after it was written") {
+			t.Errorf("%v: the damaged file is not named: %s", verb, said.String())
+		}
+		shown, err := os.ReadFile(out.Name())
+		if err != nil {
+			t.Fatal(err)
+		}
+		lines := bytes.Count(shown, []byte("\n"))
+		if verb[len(verb)-1] == "stats" {
+			if !bytes.HasPrefix(shown, []byte("calls 29, ")) {
+				t.Errorf("%s", shown)
+			}
+		} else if lines != 29 {
+			t.Errorf("%v: %d lines, wanted 29", verb, lines)
+		}
+	}
+}
+
+// A call is forgotten by its whole name only, and not while it is open
+// elsewhere.
+func TestForget(t *testing.T) {
+	state := t.TempDir()
+	dir := keepCalls(t, state, 2)
+	names, err := dir.calls()
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, _ := stateWorld(t, state)
+	held, err := dir.lock(names[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if code := run(w, []string{"calls", "forget", names[0]}); code != exitOpen {
+		t.Errorf("an open call: exit %d", code)
+	}
+	held.free(true)
+	for _, word := range []string{"latest", names[0][:8], "../" + names[0]} {
+		if code := run(w, []string{"calls", "forget", word}); code != exitUsage {
+			t.Errorf("%s: exit %d", word, code)
+		}
+	}
+	if code := run(w, []string{"calls", "forget", names[0]}); code != exitDone {
+		t.Errorf("exit %d", code)
+	}
+	if left, _ := dir.calls(); len(left) != 1 || left[0] != names[1] {
+		t.Errorf("left: %v", left)
+	}
+}
