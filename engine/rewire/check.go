@@ -190,7 +190,7 @@ func (h hypothesis) blown(p Proof, b Base, by [][2]house.Terminal, made []house.
 	over := map[string][]string{}
 	for _, c := range p.Calls {
 		if c.Blown {
-			fuse = append(fuse, c.Title)
+			fuse = append(fuse, when(c))
 			for k, t := range h.is {
 				for _, s := range c.Live.List() {
 					if t == house.C && joined(by, made[k], s) {
@@ -202,20 +202,31 @@ func (h hypothesis) blown(p Proof, b Base, by [][2]house.Terminal, made []house.
 		}
 		for _, s := range c.Sources {
 			if s.VA > 2*s.Rating {
-				over[s.Part] = append(over[s.Part], c.Title)
+				over[s.Part] = append(over[s.Part], when(c))
 			}
 		}
 	}
 	if len(fuse) > 0 {
-		out = append(out, "the board's control fuse, on "+strings.Join(fuse, ", ")+". Find the short first; never a larger one")
+		if p.Calls[0].Blown {
+			fuse = fuse[:1] // nothing has to be called
+		}
+		out = append(out, "the board's control fuse: "+strings.Join(fuse, ", ")+". Find the short first; never a larger one")
 	}
 	for _, t := range contacts.List() {
 		out = append(out, "the new thermostat's contact for "+b.Word(t)+", which carried the short")
 	}
 	for _, part := range []string{"transformer", "heat-transformer"} {
 		if len(over[part]) > 0 {
-			out = append(out, "the "+partTitles[part]+", on "+strings.Join(over[part], ", ")+": over twice its rating, and no fuse blew")
+			out = append(out, "the "+partTitles[part]+", over twice its rating and no fuse blew: "+strings.Join(over[part], ", "))
 		}
 	}
 	return out
+}
+
+// when is a call as the moment something blows.
+func when(c Call) string {
+	if c.ID == "off" {
+		return "as soon as the power is on"
+	}
+	return "on " + c.Title
 }

@@ -229,7 +229,7 @@ func TestEveryCommonAndBMistake(t *testing.T) {
 				t.Errorf("%s, the common on B, %s: fuse blown %v", id, call.Title, call.Blown)
 			}
 		}
-		if !strings.Contains(strings.Join(k.Blown, "\n"), "fuse, on heating") ||
+		if !strings.Contains(strings.Join(k.Blown, "\n"), "fuse: on heating") ||
 			!strings.Contains(strings.Join(k.Blown, "\n"), "contact for B") {
 			t.Errorf("%s: what may have blown: %v", id, k.Blown)
 		}

@@ -219,7 +219,7 @@ func TestJumpersAndSettings(t *testing.T) {
 	}
 	c.New, _ = rewire.ParseBase("R C Y G W")
 	c.New.Power = rewire.PowerCommon
-	if r = solve(t, c); r.State != rewire.Blocked || !strings.Contains(r.Why[0], "two transformers need two R screws") {
+	if r = solve(t, c); r.State != rewire.Blocked || !strings.Contains(r.Why[0], "Two transformers need two R screws") {
 		t.Errorf("%s %v", r.State, r.Why)
 	}
 	c.Equipment = house.CoolElectric

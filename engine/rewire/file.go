@@ -104,7 +104,7 @@ func parseMode(text string) (house.Mode, error) {
 func (f *file) base(v *source.Value) {
 	in := v.Fields(f.r, "letters", "power")
 	if l := in.Need("letters"); l != nil {
-		text := l.Text
+		var text string
 		if l.Kind == source.List {
 			text = strings.Join(l.Strings(f.r), " ")
 		} else {

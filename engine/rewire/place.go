@@ -2,7 +2,6 @@ package rewire
 
 import (
 	"fmt"
-	"strings"
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/house"
@@ -63,7 +62,7 @@ func (p *placed) screw(e *circuit.Equipment, b Base, t house.Terminal) house.Ter
 		case has(t):
 			return t
 		}
-		p.lackf("the base has no screw for %s: it cannot drive this reversing valve", t)
+		p.lackf("The base has no screw for %s: it cannot drive this reversing valve.", t)
 	case house.W2:
 		switch {
 		case has(house.W2):
@@ -71,9 +70,9 @@ func (p *placed) screw(e *circuit.Equipment, b Base, t house.Terminal) house.Ter
 		case has(house.W):
 			return house.W
 		case has(house.E):
-			p.lackf("the base has E but no W2: the auxiliary heat would come on in emergency only")
+			p.lackf("The base has E but no W2: the auxiliary heat would come on in emergency only.")
 		default:
-			p.lackf("the base has no screw for the auxiliary heat (W2)")
+			p.lackf("The base has no screw for the auxiliary heat (W2).")
 		}
 	case house.C, house.L, house.Y2:
 		if has(t) {
@@ -89,7 +88,7 @@ func (p *placed) screw(e *circuit.Equipment, b Base, t house.Terminal) house.Ter
 		if has(t) {
 			return t
 		}
-		p.lackf("the base has no screw for %s", t)
+		p.lackf("The base has no screw for %s.", t)
 	}
 	return house.NoTerminal
 }
@@ -118,7 +117,7 @@ func (p *placed) hot(b Base, t house.Terminal) house.Terminal {
 			return first(house.Rh, house.R)
 		}
 	}
-	p.lackf("two transformers need two R screws, and the base has one")
+	p.lackf("Two transformers need two R screws, and the base has one.")
 	return house.NoTerminal
 }
 
@@ -169,18 +168,9 @@ func (p *placed) feed(h hypothesis, b Base) {
 		p.Power = PowerBattery
 	case !b.Letters.Has(house.C):
 		p.Power = PowerCommon
-		p.lackf("the thermostat needs a common, and its base has no C screw")
+		p.lackf("The thermostat needs a common, and its base has no C screw.")
 	default:
 		p.Power = PowerCommon
-		p.lackf("the thermostat needs a common, and no conductor is the common")
+		p.lackf("The thermostat needs a common, and no conductor is the common.")
 	}
-}
-
-// joinedWords writes jumpers as a person reads them.
-func joinedWords(b Base, joined [][2]house.Terminal) string {
-	words := make([]string, len(joined))
-	for i, j := range joined {
-		words[i] = b.Word(j[0]) + "-" + b.Word(j[1])
-	}
-	return strings.Join(words, ", ")
 }

@@ -94,13 +94,20 @@ func (h hypothesis) prove(p Plan, b Base, joined [][2]house.Terminal) (Proof, er
 		if err != nil {
 			return out, err
 		}
-		out.Calls = append(out.Calls, h.judge(c, live, e, p, b))
+		out.Calls = append(out.Calls, h.judge(c, live, e, p, b, h.crossed(p, joined)))
 	}
 	return out, nil
 }
 
+// crossed reports whether two transformers' R lie on one screw, or on two that
+// are joined.
+func (h hypothesis) crossed(p Plan, by [][2]house.Terminal) bool {
+	rc, rh := slices.Index(h.is, house.Rc), slices.Index(h.is, house.Rh)
+	return rc >= 0 && rh >= 0 && joined(by, p.To[rc], p.To[rh])
+}
+
 // judge holds what a call did against what it should do.
-func (h hypothesis) judge(c call, live house.Letters, e circuit.Effect, p Plan, b Base) Call {
+func (h hypothesis) judge(c call, live house.Letters, e circuit.Effect, p Plan, b Base, crossed bool) Call {
 	out := Call{ID: c.ID, Title: c.Title, Live: live, In: e.In, Blown: e.Blown, Lit: e.Lit, Coils: e.Coils, Sources: e.Sources}
 	may := meaningOf()
 	want := c.wants(h.eq)
@@ -111,11 +118,12 @@ func (h hypothesis) judge(c call, live house.Letters, e circuit.Effect, p Plan, 
 		want = want.Minus(house.LettersOf(house.Y2)) // said apart: the base cannot call it
 	}
 	for _, t := range want.List() {
-		for _, part := range h.eq.Driven(t) {
-			out.Wanted = append(out.Wanted, part)
-		}
+		out.Wanted = append(out.Wanted, h.eq.Driven(t)...)
 	}
-	if e.Blown {
+	switch {
+	case e.Blown && crossed:
+		out.Wrong = append(out.Wrong, "the two transformers drive each other: the board's fuse blows")
+	case e.Blown:
 		out.Wrong = append(out.Wrong, "R is shorted to the common: the board's fuse blows")
 	}
 	for _, s := range e.Sources {
@@ -137,7 +145,7 @@ func (h hypothesis) judge(c call, live house.Letters, e circuit.Effect, p Plan, 
 		out.Wrong = append(out.Wrong, "chatters: "+titles(e.Chatter))
 	}
 	for _, coil := range e.Coils {
-		if slices.Contains(e.In, coil.Part) && coil.Pulling < coil.PickUp {
+		if slices.Contains(e.In, coil.Part) && coil.Pulling < coil.PickUp && !e.Blown {
 			out.Wrong = append(out.Wrong, fmt.Sprintf("%s: %.1f V to pull in, and it needs %.1f", partTitles[coil.Part], coil.Pulling, coil.PickUp))
 		}
 	}

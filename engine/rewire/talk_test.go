@@ -95,7 +95,7 @@ func TestTalkReadsTheBFirst(t *testing.T) {
 	}
 	inOrder(t, k.text.String(), "What kind of thermostat", "Type locked", "Prove the wall base dead",
 		"Ohms from blue (old B) to black (old C)", "9 to 67: the reversing valve", "WHERE EACH WIRE GOES",
-		"energised in heating", "Tried in the model", "Land each wire as shown", "Now call each mode")
+		"energised in heating", "tried in the model", "Land each wire as shown", "Now call each mode")
 }
 
 // TestTalkUnable: what cannot be read leaves the wires where they are.

@@ -21,7 +21,8 @@ func (r Report) text(drawn bool) string {
 	case Asks:
 		fmt.Fprintln(&b, "ONE QUESTION FIRST: LAND NOTHING YET")
 		r.askText(&b)
-		fill(&b, "\n", "Put the answer into the file; or stepdown rewire, without a file, leads there a step at a time.")
+		fmt.Fprintln(&b)
+		fill(&b, "", "Put the answer into the file; or stepdown rewire, without a file, leads there a step at a time.")
 	case Answer:
 		r.answerText(&b, drawn)
 	default:
@@ -96,7 +97,11 @@ func (r Report) answerText(b *strings.Builder, drawn bool) {
 		p.text(b, r.Case.New)
 	}
 	fmt.Fprintln(b)
-	fill(b, "", "Power off and locked out, base proven dead, before a wire is touched. Local codes and licensed practice come first.")
+	first := "Power off and locked out, base proven dead, before a wire is touched."
+	if r.Case.Audience != house.Tech {
+		first = "The breaker of the indoor unit is off before a wire is touched, and the thermostat is dark."
+	}
+	fill(b, "", first+" Local codes and licensed practice come first.")
 }
 
 var feeds = map[Power]string{PowerCommon: "the common", PowerBattery: "batteries",
@@ -170,7 +175,7 @@ func (p Proof) text(b *strings.Builder, base Base) {
 		}
 		fmt.Fprintln(b, strings.Join(sources, " "))
 		if c.Live != 0 {
-			live = append(live, c.Title+" "+screwWords(base, c.Live))
+			live = append(live, c.Title+": "+screwWords(base, c.Live))
 		}
 	}
 	for _, l := range loads {
