@@ -100,7 +100,11 @@ func (h *House) Exact(s house.Setup, p house.Probe) (quantity.Reading, error) {
 	if p.IsLook() {
 		return quantity.Reading{}, refuse(RefusedProbe, "%s is a look, not a reading", p)
 	}
-	if err := h.ready(s); err != nil {
+	ready := h.ready
+	if p.Quantity == quantity.Resistance {
+		ready = h.unpowered
+	}
+	if err := ready(s); err != nil {
 		return quantity.Reading{}, err
 	}
 	if p.Quantity == quantity.Current {
@@ -130,6 +134,28 @@ func (h *House) Exact(s house.Setup, p house.Probe) (quantity.Reading, error) {
 
 // ready settles a setup after checking that the thermostat has its switches.
 func (h *House) ready(s house.Setup) error {
+	if err := h.possible(s); err != nil {
+		return err
+	}
+	return h.settle(s)
+}
+
+// unpowered is ready for ohms, which are read with every feed off.
+func (h *House) unpowered(s house.Setup) error {
+	if err := h.possible(s); err != nil {
+		return err
+	}
+	for _, b := range h.bench.plan.breakers {
+		if h.power(s, b.at) == house.On {
+			return refuse(RefusedPower, "ohms are read with every feed off, and the power at %s is on", b.at)
+		}
+	}
+	h.goDark(s)
+	return nil
+}
+
+// possible refuses a setup the thermostat has no switches for.
+func (h *House) possible(s house.Setup) error {
 	e := h.bench.plan.eq
 	if err := e.modeError(s.Mode); err != nil {
 		return &Refusal{Code: RefusedMode, Text: err.Error()}
@@ -137,7 +163,7 @@ func (h *House) ready(s house.Setup) error {
 	if s.FanOn && e.Calls.Fan == 0 {
 		return refuse(RefusedMode, "the thermostat of %s has no fan switch", e.ID)
 	}
-	return h.settle(s)
+	return nil
 }
 
 func (h *House) lead(t house.Terminal, at house.Place) (int, error) {
@@ -183,11 +209,6 @@ func loaded(u *update, port *element, y []complex128, meterOhms float64) float64
 
 // ohms is the resistance between two leads, every parallel path included.
 func (h *House) ohms(s house.Setup, port *element) (quantity.Reading, error) {
-	for _, b := range h.bench.plan.breakers {
-		if h.power(s, b.at) == house.On {
-			return quantity.Reading{}, refuse(RefusedPower, "ohms are read with every feed off, and the power at %s is on", b.at)
-		}
-	}
 	if !h.dcReady {
 		h.fill(s, h.state, dcSide)
 		if err := h.dc.to(h.bench.dc, h.yDC); err != nil {

@@ -21,6 +21,7 @@ type House struct {
 
 	history state
 	settled bool
+	dark    bool // every feed is off, and the state is that of no power
 	setup   house.Setup
 	state   state
 	chatter uint32
@@ -97,7 +98,7 @@ func (h *House) has(f house.Fault) bool { return h.faults.Has(f) }
 // the fault.
 func (h *House) Reset() {
 	h.history = state{blown: h.has(house.FuseBlown), powered: true}
-	h.settled = false
+	h.settled, h.dark = false, false
 }
 
 // Play puts the house in a setup and keeps what that does to the fuse and the
@@ -121,7 +122,7 @@ func (h *House) settle(s house.Setup) error {
 	if h.settled && h.setup == s {
 		return nil
 	}
-	h.settled, h.setup, h.chatter, h.cycle, h.dcReady = false, s, 0, 0, false
+	h.settled, h.dark, h.setup, h.chatter, h.cycle, h.dcReady = false, false, s, 0, 0, false
 	h.state = h.history
 	h.state.powered = true
 	if s.Fuse != house.FuseAsFound {
@@ -140,7 +141,8 @@ func (h *House) settle(s house.Setup) error {
 		next, live := h.moved(s)
 		h.visited[n] = visit{h.state, live}
 		if next == h.state {
-			return h.rest(s)
+			h.rested()
+			return nil
 		}
 		h.state = next
 	}
@@ -152,9 +154,25 @@ func (h *House) rest(s house.Setup) error {
 	if err := h.solve(s, h.state); err != nil {
 		return err
 	}
+	h.rested()
+	return nil
+}
+
+// rested keeps the state just solved as the one the setup came to.
+func (h *House) rested() {
 	h.ac.refine(h.y)
 	h.settled = true
-	return nil
+}
+
+// goDark puts the house in a setup with every feed off: no armature holds, and
+// only batteries keep a thermostat. Nothing is left to solve.
+func (h *House) goDark(s house.Setup) {
+	if h.dark && h.setup == s {
+		return
+	}
+	h.settled, h.dark, h.setup, h.chatter, h.cycle, h.dcReady = false, true, s, 0, 0, false
+	h.state = state{blown: h.history.blown && s.Fuse == house.FuseAsFound,
+		powered: !h.seated(s) || h.bench.draw.Choice(Supply) == "battery"}
 }
 
 // solve solves the AC network in one state.
