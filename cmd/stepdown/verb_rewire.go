@@ -51,29 +51,7 @@ func newRewire(w world) *cobra.Command {
 		Example: "  stepdown rewire\n  stepdown rewire swap.yaml\n  stepdown rewire --check made.yaml --json",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := l.check(); err != nil {
-				return err
-			}
-			catalog, err := loadCatalog()
-			if err != nil {
-				return err
-			}
-			solver := rewire.New(catalog)
-			if len(args) == 0 {
-				c, err := openingCase(as, equipment)
-				if err != nil {
-					return err
-				}
-				return w.rewireChat(l, solver, c, check)
-			}
-			c, err := w.readCase(args[0])
-			if err != nil {
-				return err
-			}
-			if check {
-				return w.checkLanding(solver, c, l.json)
-			}
-			return w.solveSwap(solver, c, l)
+			return w.rewire(l, as, equipment, check, args)
 		},
 	}
 	f := cmd.Flags()
@@ -85,6 +63,33 @@ func newRewire(w world) *cobra.Command {
 	f.StringVar(&l.color, "color", "auto", "`when` to colour: auto, always or never")
 	f.SortFlags = false
 	return cmd
+}
+
+// rewire answers a file, or asks where there is none.
+func (w world) rewire(l look, as, equipment string, check bool, files []string) error {
+	if err := l.check(); err != nil {
+		return err
+	}
+	catalog, err := loadCatalog()
+	if err != nil {
+		return err
+	}
+	solver := rewire.New(catalog)
+	if len(files) == 0 {
+		c, err := openingCase(as, equipment)
+		if err != nil {
+			return err
+		}
+		return w.rewireChat(l, solver, c, check)
+	}
+	c, err := w.readCase(files[0])
+	if err != nil {
+		return err
+	}
+	if check {
+		return w.checkLanding(solver, c, l.json)
+	}
+	return w.solveSwap(solver, c, l)
 }
 
 // openingCase is what the flags say.

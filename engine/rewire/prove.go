@@ -120,33 +120,43 @@ func (h hypothesis) judge(c call, live house.Letters, e circuit.Effect, p Plan, 
 	for _, t := range want.List() {
 		out.Wanted = append(out.Wanted, h.eq.Driven(t)...)
 	}
-	switch {
-	case e.Blown && crossed:
-		out.Wrong = append(out.Wrong, "the two transformers drive each other: the board's fuse blows")
-	case e.Blown:
-		out.Wrong = append(out.Wrong, "R is shorted to the common: the board's fuse blows")
-	}
-	for _, s := range e.Sources {
-		if s.VA > s.Rating && !e.Blown {
-			out.Wrong = append(out.Wrong, fmt.Sprintf("the %s gives %.0f VA of %.0f: too much", partTitles[s.Part], s.VA, s.Rating))
-		}
-	}
-	if !e.Lit && p.Power != PowerBattery {
-		out.Wrong = append(out.Wrong, "the thermostat is dark")
-	}
 	missing, extra := h.differ(out.Wanted, e.In, may)
+	out.Wrong = append(out.Wrong, strained(e, p, crossed)...)
 	if len(missing) > 0 && !e.Blown {
 		out.Wrong = append(out.Wrong, "does not come on: "+titles(missing))
 	}
 	if len(extra) > 0 {
 		out.Wrong = append(out.Wrong, "comes on and should not: "+titles(extra))
 	}
-	if len(e.Chatter) > 0 && !e.Blown {
-		out.Wrong = append(out.Wrong, "chatters: "+titles(e.Chatter))
+	return out
+}
+
+// strained is what is electrically wrong, whatever was wanted.
+func strained(e circuit.Effect, p Plan, crossed bool) []string {
+	var out []string
+	switch {
+	case e.Blown && crossed:
+		out = append(out, "the two transformers drive each other: the board's fuse blows")
+	case e.Blown:
+		out = append(out, "R is shorted to the common: the board's fuse blows")
+	}
+	if !e.Lit && p.Power != PowerBattery {
+		out = append(out, "the thermostat is dark")
+	}
+	if e.Blown {
+		return out
+	}
+	for _, s := range e.Sources {
+		if s.VA > s.Rating {
+			out = append(out, fmt.Sprintf("the %s gives %.0f VA of %.0f: too much", partTitles[s.Part], s.VA, s.Rating))
+		}
+	}
+	if len(e.Chatter) > 0 {
+		out = append(out, "chatters: "+titles(e.Chatter))
 	}
 	for _, coil := range e.Coils {
-		if slices.Contains(e.In, coil.Part) && coil.Pulling < coil.PickUp && !e.Blown {
-			out.Wrong = append(out.Wrong, fmt.Sprintf("%s: %.1f V to pull in, and it needs %.1f", partTitles[coil.Part], coil.Pulling, coil.PickUp))
+		if slices.Contains(e.In, coil.Part) && coil.Pulling < coil.PickUp {
+			out = append(out, fmt.Sprintf("%s: %.1f V to pull in, and it needs %.1f", partTitles[coil.Part], coil.Pulling, coil.PickUp))
 		}
 	}
 	return out
