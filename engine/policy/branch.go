@@ -31,6 +31,26 @@ func (t *Table) Branches(b *Belief, i int) []Branch {
 	}
 	t.atoms(b, i, add)
 	t.cells(b, i, add)
+	if t.Least > 0 {
+		return likely(out, t.Least)
+	}
+	return out
+}
+
+// likely drops the outcomes under least and spreads their probability over the
+// rest.
+func likely(all []Branch, least float64) []Branch {
+	var sum float64
+	out := all[:0]
+	for _, b := range all {
+		if b.P >= least {
+			out = append(out, b)
+			sum += b.P
+		}
+	}
+	for i := range out {
+		out[i].P /= sum
+	}
 	return out
 }
 

@@ -5,24 +5,24 @@ import "math"
 // LiveMax is how many live states the exact optimum is sought for.
 const LiveMax = 12
 
-// beliefsMax bounds the beliefs the optimum may look at; past it the table
-// counts as not computable.
-const beliefsMax = 200_000
+// BeliefsMax bounds the beliefs Optimum may look at; past it the table counts
+// as not computable.
+const BeliefsMax = 200_000
 
 // Optimum is the least average minutes to come as far as the tests can tell,
 // and the first test of that way (-1 where there is nothing to do). It is not
 // ok where more than LiveMax states are live or the table is too entangled.
 func (t *Table) Optimum() (minutes float64, first int, ok bool) {
 	b := t.Start()
-	return t.OptimumFrom(&b)
+	return t.OptimumFrom(&b, BeliefsMax)
 }
 
-// OptimumFrom is Optimum from a belief on.
-func (t *Table) OptimumFrom(b *Belief) (minutes float64, first int, ok bool) {
+// OptimumFrom is Optimum from a belief on, looking at most beliefs at the most.
+func (t *Table) OptimumFrom(b *Belief, most int) (minutes float64, first int, ok bool) {
 	if b.Live() > LiveMax {
 		return 0, -1, false
 	}
-	s := search{table: t, known: map[string]plan{}}
+	s := search{table: t, known: map[string]plan{}, most: most}
 	p := s.best(b)
 	return p.minutes, p.first, !s.spent
 }
@@ -36,6 +36,7 @@ type plan struct {
 type search struct {
 	table *Table
 	known map[string]plan
+	most  int
 	spent bool
 }
 
@@ -48,7 +49,7 @@ func (s *search) best(b *Belief) plan {
 	if p, ok := s.known[key]; ok {
 		return p
 	}
-	if len(s.known) >= beliefsMax {
+	if len(s.known) >= s.most {
 		s.spent = true
 	}
 	if s.spent {

@@ -70,6 +70,12 @@ func (t *Table) byWorth(b *Belief, tests []int) []int {
 	return out
 }
 
+// Best gives the n tests of most gain per minute, best first.
+func (t *Table) Best(b *Belief, tests []int, n int) []int {
+	list := t.byWorth(b, tests)
+	return list[:min(n, len(list))]
+}
+
 // Greedy takes the most gain per minute; the earlier test where two are equal.
 func Greedy(t *Table, b *Belief, useful []int) int {
 	var m Mixture
@@ -86,14 +92,20 @@ func Greedy(t *Table, b *Belief, useful []int) int {
 // Rollout looks one test ahead and goes on greedily from there: the test whose
 // own minutes plus the greedy rule's average afterwards are least. Only the
 // width tests of most gain per minute are tried (0: all).
-func Rollout(width int) Rule {
-	greedy := NewWalk(Greedy)
+func Rollout(width int) Rule { return Lookahead(width, 0) }
+
+// Lookahead is Rollout that follows at most most beliefs (0: all). Where that is
+// not enough to compare the tests fairly, the greedy one is taken.
+func Lookahead(width, most int) Rule {
+	var greedy *Walk
 	var of *Table
 	return func(t *Table, b *Belief, useful []int) int {
-		if of != t {
+		if of != t || most > 0 {
 			of, greedy = t, NewWalk(Greedy)
+			greedy.most = most
 		}
 		tests := t.byWorth(b, useful)
+		first := tests[0]
 		if width > 0 && len(tests) > width {
 			tests = tests[:width]
 		}
@@ -102,6 +114,9 @@ func Rollout(width int) Rule {
 			minutes := t.Cost(b, i)
 			for _, branch := range t.Branches(b, i) {
 				minutes += branch.P * greedy.from(t, &branch.After).Minutes
+			}
+			if greedy.spent {
+				return first
 			}
 			if minutes < least-1e-12 {
 				best, least = i, minutes

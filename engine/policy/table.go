@@ -11,6 +11,9 @@ type Table struct {
 	// Visits are the minutes of what several tests share and is paid once, such
 	// as a cover opened safely; a test names its own by bit.
 	Visits []float64
+	// Least is the probability under which an outcome is not followed when
+	// looking ahead; 0 follows all, and the optimum is exact.
+	Least float64
 }
 
 // Test is one probe.

@@ -12,6 +12,10 @@ type Outcome struct {
 type Walk struct {
 	rule  Rule
 	known map[string]Outcome
+	// most bounds the beliefs followed, 0 not at all; spent is set past it, and
+	// what was found is then too little.
+	most  int
+	spent bool
 }
 
 // NewWalk starts one; the rule must depend on the belief alone. A Walk serves
@@ -33,10 +37,15 @@ func (w *Walk) from(t *Table, b *Belief) Outcome {
 	if o, ok := w.known[key]; ok {
 		return o
 	}
+	if w.most > 0 && len(w.known) >= w.most {
+		w.spent = true
+		return Outcome{}
+	}
 	i := w.rule(t, b, useful)
 	if i < 0 {
 		return Outcome{Classes: float64(t.ClassesLeft(b))}
 	}
+	w.known[key] = Outcome{} // counted from here on
 	o := Outcome{Minutes: t.Cost(b, i), Readings: 1}
 	for _, branch := range t.Branches(b, i) {
 		after := w.from(t, &branch.After)

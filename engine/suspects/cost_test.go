@@ -73,7 +73,7 @@ func inOrder(_ *policy.Table, _ *policy.Belief, useful []int) int { return usefu
 
 // Minutes a call against the exact optimum, where that can be worked out.
 func TestMinutesAgainstTheOptimum(t *testing.T) {
-	const beliefs, tablesMost = 20_000, 120
+	const beliefs, tablesMost = 4_000, 60
 	draws, ids := trialDraws(catalog(t))
 	tables := doubts(t, min(draws, 3), ids)
 	rng := rand.New(rand.NewPCG(5, 5))

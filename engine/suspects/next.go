@@ -104,11 +104,11 @@ type candidate struct {
 // lookaheadLive hypotheses gain per minute alone is near enough.
 const (
 	lookaheadLive    = policy.LiveMax
-	lookaheadTests   = 16
+	lookaheadTests   = 20
 	lookaheadWidth   = 4
-	lookaheadBeliefs = 60
+	lookaheadBeliefs = 250
 	optimumBeliefs   = 400
-	outcomeLeast     = 0.02
+	outcomeLeast     = 0.005
 )
 
 func (p *picker) begin(c *Call, live []int, at house.Setup, rested bool) {
@@ -245,8 +245,7 @@ func (p *picker) ahead(useful []int) int {
 	for _, i := range best {
 		few.Tests = append(few.Tests, p.table.Tests[i])
 	}
-	b := few.Start()
-	b.Paid = p.belief.Paid
+	b := policy.Belief{Weight: p.belief.Weight, Made: make([]bool, len(best)), Paid: p.belief.Paid}
 	if _, first, ok := few.OptimumFrom(&b, optimumBeliefs); ok && first >= 0 {
 		return best[first]
 	}
