@@ -16,6 +16,7 @@ import (
 	"stepdown/engine/prove"
 	"stepdown/engine/session"
 	"stepdown/engine/source"
+	"stepdown/engine/suspects"
 	"stepdown/trees"
 )
 
@@ -73,6 +74,11 @@ func (w world) prove(f proveFlags, args []string) error {
 	if err != nil {
 		return err
 	}
+	weights, problems := suspects.LoadWeights(trees.FS, "weights.yaml")
+	if err := problems.Err(); err != nil {
+		return err
+	}
+	f.o.Prices, f.o.Weights = prove.Prices(weights.Minutes), weights.Fault
 	f.o.Workers = runtime.GOMAXPROCS(0)
 	bar := w.bar()
 	f.o.Progress = bar.show

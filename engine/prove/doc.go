@@ -4,8 +4,12 @@
 // every house the model draws ends where it should (physics), and what a call
 // costs against the best possible one (cost).
 //
+//	report, err := prove.Prove(book, forecast.New(catalog, forecast.Options{}), files, prove.Options{Draws: 8, Workers: 2})
+//	report.WriteText(os.Stdout)
+//	text, ok := prove.Explain("branch-gap")
+//
 // It uses none of the engine's own elimination: what a reading leaves over is
 // worked out here from the forecast alone.
 //
-// May import: tree, session, planner, caution, forecast, policy, house, source, quantity.
+// May import: tree, session, planner, caution, circuit, forecast, policy, house, source, quantity.
 package prove

@@ -22,6 +22,10 @@ type Options struct {
 	// first, then the corners; 0 tries all.
 	Houses  int
 	Workers int
+	// Prices and Weights are for the cost: minutes, and how likely each fault is
+	// beside the others (1 where it is not said).
+	Prices  Prices
+	Weights map[house.Fault]float64
 	// Progress is told how many houses of how many are done.
 	Progress func(done, total int)
 }

@@ -49,6 +49,9 @@ func Prove(b *session.Book, f *forecast.Forecast, files map[string][]byte, o Opt
 	r.Matrix = p.proveForm(t, to)
 	p.tooOften(t, to)
 	r.coverage(p, t)
+	if o.Prices != (Prices{}) && slices.Contains(p.options.Audiences, house.Tech) {
+		r.Cost = p.proveCost()
+	}
 	p.counterexamples(r, t, to)
 	r.Problems = to.Problems()
 	return r, nil

@@ -46,10 +46,3 @@ type MatrixRow struct {
 	Fault      house.Fault
 	Complaints []house.Complaint
 }
-
-// CostRow is what the calls of one complaint cost one audience on one
-// equipment, on the nominal house.
-type CostRow struct {
-	Complaint house.Complaint
-	Equipment house.Equipment
-}

@@ -25,10 +25,11 @@ type walker struct {
 	truth  house.Facts // what the caller knows of it
 
 	// The call.
-	seen  []seen
-	asked []*tree.Step
-	ends  func(*ending)
-	hits  map[*tree.Step]uint64 // edges taken: branches by number, then OL and unable
+	seen     []seen
+	asked    []*tree.Step
+	straight bool // side ways are left out
+	ends     func(*ending)
+	hits     map[*tree.Step]uint64 // edges taken: branches by number, then OL and unable
 	// probed and edged, where set, hear of every probe made and every edge taken.
 	probed func(s *tree.Step, pair int, x shows, side SlipKind)
 	edged  func(s *tree.Step, edge int, side SlipKind)
@@ -153,7 +154,7 @@ func (w *walker) hit(p place, edge int) {
 
 // learn asks a house fact; the caller knows it, or on a side way does not.
 func (w *walker) learn(p place, f house.Fact) place {
-	if p.side.kind == NoSlip {
+	if p.side.kind == NoSlip && !w.straight {
 		other := p
 		other.side = deviation{kind: SlipUnable, step: p.step, fact: f}
 		other.facts = w.factsID(unknown(w.facts[p.facts], f))
@@ -248,7 +249,7 @@ func (w *walker) probe(p place, a *arrival) place {
 		}
 		said = append(said, x)
 	}
-	if p.side.kind == NoSlip {
+	if p.side.kind == NoSlip && !w.straight {
 		w.deviate(p, a, said, given)
 		w.asked = append(w.asked, p.step)
 	}
@@ -316,27 +317,6 @@ func (w *walker) moved(state int32, a *arrival, said []shows, given uint64) int3
 	return w.state(s)
 }
 
-// A control reading over 30 V and the meter's guard band is too high; over
-// 50 V the circuit is crossed with the line.
-const (
-	controlMaxVolts = 30.0
-	crossedVolts    = 50.0
-)
-
-func (w *walker) tooHigh(p house.Probe, x shows, e house.Equipment) house.Finding {
-	if p.IsLook() || p.LineClass() || p.Quantity != quantity.ACVolts && p.Quantity != quantity.LowZVolts ||
-		!e.SameWinding(p.Red, p.Black) {
-		return ""
-	}
-	switch {
-	case x.reading.Value > crossedVolts:
-		return house.LineVoltageCrossed
-	case x.reading.Value > controlMaxVolts+w.guard:
-		return house.ControlVoltageHigh
-	}
-	return ""
-}
-
 // decide takes the edge for what the step showed.
 func (w *walker) decide(p place) place {
 	t, branch, err := p.step.Decide(w.env(p.step.Tree))
@@ -395,6 +375,3 @@ func newWalker(lib *tree.Library, who house.Audience, goals *goalBook, v *values
 	}
 	return w
 }
-
-// guardVolts is a meter's error near 30 V where the limits do not give it.
-const guardVolts = 0.6

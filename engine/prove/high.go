@@ -1,0 +1,30 @@
+package prove
+
+import (
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+)
+
+// A control reading over 30 V and the meter's guard band is too high; over
+// 50 V the circuit is crossed with the line.
+const (
+	controlMaxVolts = 30.0
+	crossedVolts    = 50.0
+)
+
+func (w *walker) tooHigh(p house.Probe, x shows, e house.Equipment) house.Finding {
+	if p.IsLook() || p.LineClass() || p.Quantity != quantity.ACVolts && p.Quantity != quantity.LowZVolts ||
+		!e.SameWinding(p.Red, p.Black) {
+		return ""
+	}
+	switch {
+	case x.reading.Value > crossedVolts:
+		return house.LineVoltageCrossed
+	case x.reading.Value > controlMaxVolts+w.guard:
+		return house.ControlVoltageHigh
+	}
+	return ""
+}
+
+// guardVolts is a meter's error near 30 V where the limits do not give it.
+const guardVolts = 0.6
