@@ -118,7 +118,7 @@ func (w world) hold(l look, d *desk, talk *conversation, book *session.Book, rec
 	defer func() { rec.close(talk.State()) }()
 	w.onSignal(d, rec.name)
 	o := chat.Options{
-		Call: rec.name, Version: version, Resumed: first.Kind == session.Resume,
+		Call: rec.name, Version: version, Resumed: first.Kind != session.Start,
 		Recorder: rec, Match: book.Match, Now: w.now, Style: d.style,
 	}
 	var exit int

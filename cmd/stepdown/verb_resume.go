@@ -14,20 +14,34 @@ func init() { verbs = append(verbs, newResume) }
 
 func newResume(w world) *cobra.Command {
 	var l look
+	var as string
 	cmd := &cobra.Command{
-		Use:   "resume [CALL]",
+		Use:   "resume [CALL|FILE|CODE]",
 		Short: "Go on with a call that was left, the latest where none is named",
 		Long: "Go on with a call that was left. Nothing is taken for granted: power is unknown,\n" +
-			"and nothing counts as proven dead until it is proven again.",
+			"and nothing counts as proven dead until it is proven again. A file or a code from\n" +
+			"stepdown handover goes on as a technician's call, with nothing asked twice.",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) <= 1 {
 				return nil
 			}
-			return usage("stepdown calls lists them", "resume takes one call")
+			return usage("stepdown calls lists them; a code goes in quotes", "resume takes one call")
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := l.check(); err != nil {
 				return err
+			}
+			from, err := w.receive(args, as)
+			if err != nil {
+				return err
+			}
+			if from != nil {
+				d, err := w.openDesk(l)
+				if err != nil {
+					return err
+				}
+				defer d.close()
+				return w.takeOver(l, from, d)
 			}
 			name, err := w.pick(args)
 			if err != nil {
@@ -41,6 +55,7 @@ func newResume(w world) *cobra.Command {
 			return w.goOn(l, name, d)
 		},
 	}
+	cmd.Flags().StringVar(&as, "as", "", "`who` goes on with it: tech, homeowner or dispatcher; a call handed over is tech's")
 	l.flags(cmd)
 	return cmd
 }

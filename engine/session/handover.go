@@ -131,7 +131,7 @@ func (b *Book) received(h *Handed) (State, error) {
 		}
 	}
 	for _, seen := range h.Seen {
-		seen.Setup = house.DefaultSetup().With(seen.Given)
+		seen.Setup, seen.Probe.At = house.DefaultSetup().With(seen.Given), s.facts.Equipment.Where(seen.Probe.At)
 		if text := s.checkVolunteer(seen); text != "" {
 			return State{}, fmt.Errorf("%s: %s", seen.Probe, text)
 		}
