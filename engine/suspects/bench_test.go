@@ -61,23 +61,33 @@ func BenchmarkReplay(b *testing.B) {
 	}
 }
 
-// The next probe, columns known, by how many readings are in.
+// The next probe, columns known, by how many readings are in: among fifty
+// probes, and among all of the equipment's.
 func BenchmarkNext(b *testing.B) {
-	for _, n := range []int{0, 1, 3, 5} {
-		b.Run(fmt.Sprintf("after-%d", n), func(b *testing.B) {
-			call, _ := noCooling(b, house.PressureSwitchOpen, n)
-			if _, _, err := call.Next(nil, house.DefaultSetup(), false); err != nil {
-				b.Fatal(err)
-			}
-			b.ReportMetric(float64(len(call.picker.live)), "live")
-			b.ReportMetric(float64(len(call.picker.tests)), "probes")
-			b.ReportAllocs()
-			for b.Loop() {
-				if _, _, err := call.Next(nil, house.DefaultSetup(), false); err != nil {
+	for _, among := range []int{50, 1000} {
+		for _, n := range []int{0, 1, 3, 5} {
+			b.Run(fmt.Sprintf("among-%d/after-%d", among, n), func(b *testing.B) {
+				call, _ := noCooling(b, house.PressureSwitchOpen, n)
+				known := map[forecast.Goal]bool{}
+				allow := func(g forecast.Goal) bool {
+					if len(known) < among {
+						known[g] = true
+					}
+					return known[g]
+				}
+				if _, _, err := call.Next(allow, house.DefaultSetup(), false); err != nil {
 					b.Fatal(err)
 				}
-			}
-		})
+				b.ReportAllocs()
+				for b.Loop() {
+					if _, _, err := call.Next(allow, house.DefaultSetup(), false); err != nil {
+						b.Fatal(err)
+					}
+				}
+				b.ReportMetric(float64(len(call.picker.live)), "live")
+				b.ReportMetric(float64(len(call.picker.tests)), "probes")
+			})
+		}
 	}
 }
 

@@ -105,5 +105,10 @@ func TestCalibration(t *testing.T) {
 		}
 		line := fmt.Sprintf("%2d to %3d %%  %5d    %5.1f %%    %5.1f %%", 10*k, 10*k+10, bin.n, 100*bin.sum/float64(bin.n), 100*float64(bin.right)/float64(bin.n))
 		t.Log(line)
+		// fewer moments than 200 tell nothing; beyond, a tenth over or under the
+		// bin is more than their scatter
+		if right := float64(bin.right) / float64(bin.n); bin.n >= 200 && (right < float64(k)/10-.1 || right > float64(k+1)/10+.1) {
+			t.Errorf("claimed %d to %d %%, %.1f %% were right", 10*k, 10*k+10, 100*right)
+		}
 	}
 }

@@ -231,17 +231,9 @@ func (c *Call) Observe(s Seen) (Told, error) {
 	if err != nil {
 		return Told{}, err
 	}
-	retake := false
-	for i, old := range c.seen {
-		if old.same(s) {
-			s.Confirmed = s.agrees(old)
-			c.seen[i], c.cols[i], retake = s, columns, true
-		}
-	}
-	if retake {
+	if c.note(s, columns) {
 		c.replay(-1)
 	} else {
-		c.seen, c.cols = append(c.seen, s), append(c.cols, columns)
 		c.weigh(s, columns)
 	}
 	left := c.Left()
@@ -253,6 +245,19 @@ func (c *Call) Observe(s Seen) (Told, error) {
 		told.Contradiction, err = c.contradiction(s)
 	}
 	return told, err
+}
+
+// note keeps a reading; true where it is a retake, and takes the old one's place.
+func (c *Call) note(s Seen, columns []*forecast.Column) bool {
+	for i, old := range c.seen {
+		if old.same(s) {
+			s.Confirmed = s.agrees(old)
+			c.seen[i], c.cols[i] = s, columns
+			return true
+		}
+	}
+	c.seen, c.cols = append(c.seen, s), append(c.cols, columns)
+	return false
 }
 
 // standing reports whether every reading was made twice: there is nothing left

@@ -103,9 +103,9 @@ func TestSuspectsAlone(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, fault := range eq.Faults() {
+			for n, fault := range eq.Faults() {
 				for v, kind := range variants {
-					if os.Getenv("ONLY") != "" && v > 0 {
+					if os.Getenv("STEPDOWN_LONG") == "" && kind.least == 0 && n%3 != 0 {
 						continue
 					}
 					rng := rand.New(rand.NewPCG(uint64(draw)<<16|uint64(v), uint64(id)<<16|uint64(fault)))

@@ -85,3 +85,21 @@ func (c *Call) Evidence(f house.Fault) []Speaks {
 	}
 	return out
 }
+
+// Explain opens a call, takes everything seen in order and explains it: for
+// who keeps the readings himself. A fault is given once, whatever the equipment.
+func (e *Engine) Explain(c Case, seen []Seen) (Explanation, error) {
+	call, err := e.Open(c)
+	if err != nil {
+		return Explanation{}, err
+	}
+	for _, s := range seen {
+		columns, err := call.columnsOf(s.goal())
+		if err != nil {
+			return Explanation{}, err
+		}
+		call.note(s, columns)
+	}
+	call.replay(-1)
+	return call.Explain(), nil
+}

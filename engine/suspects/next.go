@@ -106,8 +106,9 @@ const (
 	lookaheadLive    = policy.LiveMax
 	lookaheadTests   = 20
 	lookaheadWidth   = 4
-	lookaheadBeliefs = 250
-	optimumBeliefs   = 400
+	lookaheadBeliefs = 80
+	optimumBeliefs   = 80
+	optimumLive      = 6
 	outcomeLeast     = 0.005
 )
 
@@ -246,8 +247,10 @@ func (p *picker) ahead(useful []int) int {
 		few.Tests = append(few.Tests, p.table.Tests[i])
 	}
 	b := policy.Belief{Weight: p.belief.Weight, Made: make([]bool, len(best)), Paid: p.belief.Paid}
-	if _, first, ok := few.OptimumFrom(&b, optimumBeliefs); ok && first >= 0 {
-		return best[first]
+	if len(p.live) <= optimumLive {
+		if _, first, ok := few.OptimumFrom(&b, optimumBeliefs); ok && first >= 0 {
+			return best[first]
+		}
 	}
 	if left := few.Useful(&b); len(left) > 0 {
 		return best[policy.Lookahead(lookaheadWidth, lookaheadBeliefs)(&few, &b, left)]
