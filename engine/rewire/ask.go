@@ -142,8 +142,8 @@ func (m *mind) about(k int) (Question, bool) {
 		return m.board(k)
 	}
 	set := may(hs, k)
-	if w.suspect() && set.one() {
-		set |= meaningOf(spare)
+	if w.suspect() || m.conflicts(k) {
+		set |= m.marked(k) // also what the other wires already rule out
 	}
 	for _, j := range m.references(k) {
 		if m.tells(k, j, set) && !m.read(k, j, quantity.Resistance) {
@@ -159,6 +159,24 @@ func (m *mind) about(k int) (Question, bool) {
 		return q, true
 	}
 	return m.board(k)
+}
+
+// marked is everything the marks of conductor k say it may be, O and B taken as
+// one, and the common for a B.
+func (m *mind) marked(k int) meaning {
+	var set meaning
+	w := m.c.Conductors[k]
+	for _, e := range m.equipments() {
+		wide, _ := w.wide(e)
+		if change := e.Calls.Changeover; change != house.NoTerminal && wide.has(change) {
+			wide = wide&^meaningOf(change) | meaningOf(house.O)
+		}
+		set |= wide
+	}
+	if w.suspect() {
+		set |= meaningOf(house.C)
+	}
+	return set
 }
 
 func (m *mind) read(k, j int, q quantity.Quantity) bool {
@@ -292,13 +310,14 @@ func (m *mind) whyRead(k int) string {
 
 // meanings tells what each outcome of an ohms reading says.
 func (m *mind) meanings(k, j int) []string {
-	set := may(m.loose, k)
-	if m.c.Conductors[k].suspect() {
-		set |= meaningOf(spare, house.C)
-	}
+	set := may(m.loose, k) | m.marked(k)
 	ref := may(m.loose, j).list()
 	var out []string
-	for _, t := range append(set.list()[1:], set.list()[0]) { // a spare last
+	all := set.list()
+	if len(all) > 1 && all[0] == spare {
+		all = append(all[1:], spare) // told last
+	}
+	for _, t := range all {
 		low, high, open := 1e9, 0.0, t == spare || t == house.L
 		for _, e := range m.equipments() {
 			is := t
