@@ -77,7 +77,7 @@ func (w *walker) parts(n *tree.Name) []quantity.Reading {
 func (w *walker) cutsOf(n *tree.Name) []float64 {
 	var out []float64
 	if p := n.Step.Probes()[n.Pair]; n.Quantity().AC() && n.Quantity().Unit() == "V" && !p.LineClass() {
-		out = []float64{controlMaxVolts + w.guard, crossedVolts} // beyond which a call stops
+		out = []float64{w.highVolts(n.Quantity()), crossedVolts} // beyond which a call stops
 	}
 	for _, s := range n.Step.Tree.Steps {
 		for _, b := range s.Branches {
@@ -138,15 +138,19 @@ func (w *walker) limits(n *tree.Name) []float64 {
 	return out
 }
 
-// between is the constant that parts a reading in part here from one in part
-// there, where the two are neighbours; NaN where they are not, or OL is one.
+// between is the constant of the tree that parts a reading in part here from
+// one in part there, where the two are neighbours; NaN where they are not, OL is
+// one, or it is where every call stops: that limit keeps its own guard band.
 func (w *walker) between(n *tree.Name, here, there int) float64 {
 	limits := w.limits(n)
 	low := min(here, there)
 	if there-here != 1 && here-there != 1 || low >= len(limits) {
 		return math.NaN()
 	}
-	return limits[low]
+	if x := limits[low]; x != crossedVolts && x != w.highVolts(n.Quantity()) {
+		return x
+	}
+	return math.NaN()
 }
 
 // slip is the deviation as a caller makes it.

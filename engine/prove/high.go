@@ -20,10 +20,18 @@ func (w *walker) tooHigh(p house.Probe, x shows, e house.Equipment) house.Findin
 	switch {
 	case x.reading.Value > crossedVolts:
 		return house.LineVoltageCrossed
-	case x.reading.Value > controlMaxVolts+w.guard:
+	case x.reading.Value > w.highVolts(p.Quantity):
 		return house.ControlVoltageHigh
 	}
 	return ""
+}
+
+// highVolts is what no control circuit should show on a quantity.
+func (w *walker) highVolts(q quantity.Quantity) float64 {
+	if q == quantity.LowZVolts {
+		return controlMaxVolts + w.guardLowZ
+	}
+	return controlMaxVolts + w.guard
 }
 
 // guardVolts is a meter's error near 30 V where the limits do not give it.

@@ -14,11 +14,11 @@ import (
 // each wrong answer. It serves one goroutine.
 type walker struct {
 	*atlas
-	lib   *tree.Library
-	envs  map[*tree.Tree]*tree.Env
-	cuts  map[*tree.Name][]quantity.Reading // one reading for each part of its range
-	limit map[*tree.Name][]float64
-	guard float64 // V, beyond control_max before a reading is too high
+	lib              *tree.Library
+	envs             map[*tree.Tree]*tree.Env
+	cuts             map[*tree.Name][]quantity.Reading // one reading for each part of its range
+	limit            map[*tree.Name][]float64
+	guard, guardLowZ float64 // V, beyond control_max before a reading is too high
 
 	// The house.
 	values *values
@@ -372,6 +372,10 @@ func newWalker(lib *tree.Library, who house.Audience, goals *goalBook, v *values
 		limit: map[*tree.Name][]float64{}, guard: guardVolts, values: v}
 	if l, ok := lib.Limits["meter_guard"]; ok {
 		w.guard = l.Value
+	}
+	w.guardLowZ = w.guard
+	if l, ok := lib.Limits["meter_guard_lowz"]; ok {
+		w.guardLowZ = l.Value
 	}
 	return w
 }

@@ -15,7 +15,7 @@ func (b *Book) observe(s State, seen Seen) (State, []Effect) {
 	} else {
 		s.home = s.home.Read(seen.Probe, seen.Reading)
 	}
-	if high := tooHigh(seen, s.facts.Equipment, b.highVolts()); high != "" && s.high != house.LineVoltageCrossed {
+	if high := tooHigh(seen, s.facts.Equipment, b.highVolts(seen.Probe.Quantity)); high != "" && s.high != house.LineVoltageCrossed {
 		s.high = high
 	}
 	if b.Explain == nil || s.gates.complaint == house.NoComplaint {
@@ -30,10 +30,15 @@ func (b *Book) observe(s State, seen Seen) (State, []Effect) {
 // (29 CFR 1910.333(a)(1)), so nothing above it is touched.
 const crossedVolts = 50.0
 
-// highVolts is what no control circuit should show, in V rms: the most a
-// Class 2 control transformer gives, and a meter's guard band above it.
-func (b *Book) highVolts() float64 {
-	return b.Trees.Limits["control_max"].Value + b.Trees.Limits["meter_guard"].Value
+// highVolts is what no control circuit should show on a quantity, in V rms: the
+// most a Class 2 control transformer gives, and a meter's guard band above it,
+// which is wider in the low-impedance mode.
+func (b *Book) highVolts(q quantity.Quantity) float64 {
+	guard := b.Trees.Limits["meter_guard"].Value
+	if wide, ok := b.Trees.Limits["meter_guard_lowz"]; ok && q == quantity.LowZVolts {
+		guard = wide.Value
+	}
+	return b.Trees.Limits["control_max"].Value + guard
 }
 
 // tooHigh names the finding for an AC reading between two control ends of one
