@@ -3,10 +3,12 @@ package prove
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"strings"
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/house"
+	"stepdown/engine/quantity"
 	"stepdown/engine/session"
 )
 
@@ -82,7 +84,12 @@ func line(e session.Event) string {
 	case session.Text:
 		v = map[string]any{"text": e.Reply}
 	case session.Values:
-		v = map[string]any{"values": e.Read}
+		read := map[string]quantity.Reading{}
+		for name, r := range e.Read {
+			r.Value = math.Round(r.Value*1e6) / 1e6 // 26.7, not 26.700000000000003
+			read[name] = r
+		}
+		v = map[string]any{"values": read}
 	case session.Unable:
 		v = map[string]any{"unable": true}
 	default:

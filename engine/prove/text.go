@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"stepdown/engine/house"
+	"stepdown/engine/source"
 )
 
 // problemsShown and linesShown bound what is printed: the first of a long list
@@ -39,7 +41,7 @@ func (r *Report) problems(b *strings.Builder) {
 		c := &r.Calls[i]
 		calls[c.Problem.Pos.String()+c.Problem.Code+c.Problem.Message] = c
 	}
-	for i, p := range r.Problems {
+	for i, p := range worstFirst(r.Problems) {
 		if i == problemsShown {
 			fmt.Fprintf(b, "and %d more\n\n", len(r.Problems)-i)
 			break
@@ -50,6 +52,25 @@ func (r *Report) problems(b *strings.Builder) {
 		}
 		b.WriteByte('\n')
 	}
+}
+
+// worstFirst puts what can hurt somebody or their purse before the rest.
+func worstFirst(ps source.Problems) source.Problems {
+	out := append(source.Problems(nil), ps...)
+	slices.SortStableFunc(out, func(a, b source.Problem) int { return severity(a) - severity(b) })
+	return out
+}
+
+func severity(p source.Problem) int {
+	switch p.Code {
+	case unsafeStep.Code:
+		return 0
+	case thermostatCondemned.Code:
+		return 1
+	case faultMissed.Code, partBlamed.Code:
+		return 2
+	}
+	return 3
 }
 
 // quoted writes lines as words of a shell.
