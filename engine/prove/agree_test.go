@@ -77,8 +77,7 @@ func agree(t *testing.T, book *session.Book, d circuit.Draw, f house.Fault, c ho
 	w.ends = func(e *ending) {
 		tried[e.side.kind]++
 		s := e.side.slip()
-		h := v.worlds[worldPlain].house
-		h, _ = bench.House(f)
+		h, _ := bench.House(f)
 		var later House
 		if s.Kind == SlipDelay {
 			later = h

@@ -24,7 +24,6 @@ var (
 	flagAudience  = flag.String("audience", "tech", "the audience for TestTable")
 	flagFault     = flag.String("fault", "", "one fault for TestTable, with its trail")
 	flagDraws     = flag.Int("houses", 1, "how many draws TestTable tries: nominal, then corners")
-	flagSeeds     = flag.Int("seeds", -1, "seeded draws for TestPhysicsNow")
 )
 
 // embedded is the book of the embedded trees, or of those a flag lays over
