@@ -15,10 +15,13 @@ import (
 // Drill is a practice house in text: the same words for probes as a call, but
 // the house answers.
 type Drill struct {
-	game  *drill.Game
-	style Style
-	ended bool
-	right bool
+	game   *drill.Game
+	coach  *drill.Coach // nil gives no hints and no score
+	style  Style
+	ended  bool
+	right  bool
+	scored bool
+	score  drill.Score
 }
 
 // NewDrill makes one.
@@ -48,6 +51,8 @@ var drillHelp = []string{
 	"set cool calling          the thermostat: cool, heat, emergency, off; calling, idle; fan on, fan auto",
 	"set power-indoor=locked-out cover-indoor=open   any key of the setup",
 	"house                     how the house stands",
+	"wait                      let five minutes pass",
+	"hint                      the probe best made next; it costs points",
 	"name open-y               the fault, and the end; faults lists them",
 	"quit                      leave",
 }
@@ -71,6 +76,10 @@ func (d *Drill) OneShot(line string) string {
 		return joinLines(d.say(strings.Join(d.looks(), ", ")))
 	case "faults":
 		return joinLines(d.say(strings.Join(d.faults(), ", ")))
+	case "hint":
+		return joinLines(d.hint())
+	case "wait":
+		return joinLines(d.wait())
 	case "look":
 		return joinLines(d.look(rest))
 	case "set":
@@ -188,7 +197,7 @@ func (d *Drill) name(word string) []string {
 	for _, s := range v.Slips {
 		out = append(out, d.say("! "+s.Text)...)
 	}
-	return out
+	return append(out, d.marked(v)...)
 }
 
 func (d *Drill) problem(err error) []string { return d.say("? " + err.Error()) }

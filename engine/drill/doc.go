@@ -10,5 +10,9 @@
 // and it stays blown. What would have been unsafe on a real house is refused
 // or counted as a slip.
 //
-// May import: circuit, planner, house, quantity.
+// A Coach gives hints, and at the end the best path beside the one taken; a
+// Score is a sum that anybody can check. Lessons lead from what eyes find to
+// what only several readings settle.
+//
+// May import: circuit, suspects, forecast, house, quantity.
 package drill

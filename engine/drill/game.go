@@ -16,6 +16,7 @@ type Move struct {
 	Setup   house.Setup
 	Reading quantity.Reading
 	Answer  house.Answer
+	Waited  bool // five minutes passed, nothing was changed
 }
 
 // Slip is one thing that would have been unsafe or meaningless on a real
@@ -38,7 +39,9 @@ type Verdict struct {
 type Game struct {
 	hidden  house.Fault
 	circuit *circuit.House
+	symptom house.Setup
 	setup   house.Setup
+	hints   int
 	moves   []Move
 	slips   []Slip
 }
@@ -51,7 +54,7 @@ func New(d circuit.Draw, hidden house.Fault, symptom house.Setup) (*Game, error)
 	if err != nil {
 		return nil, err
 	}
-	g := &Game{hidden: hidden, circuit: h, setup: symptom}
+	g := &Game{hidden: hidden, circuit: h, symptom: symptom, setup: symptom}
 	return g, h.Play(symptom)
 }
 
@@ -64,6 +67,25 @@ func faultsOf(f house.Fault) []house.Fault {
 
 // Equipment is what the house has.
 func (g *Game) Equipment() *circuit.Equipment { return g.circuit.Draw().Equipment }
+
+// Hints counts the hints that were given.
+func (g *Game) Hints() int { return g.hints }
+
+// Wait lets five minutes pass, so that a compressor delay runs out.
+func (g *Game) Wait() error {
+	if err := g.rest(); err != nil {
+		return err
+	}
+	g.moves = append(g.moves, Move{Setup: g.setup, Waited: true})
+	return g.circuit.Play(g.setup)
+}
+
+func (g *Game) rest() error {
+	if g.hidden != house.DelayRunning {
+		return nil
+	}
+	return g.circuit.Become()
+}
 
 // Setup is how the house stands.
 func (g *Game) Setup() house.Setup { return g.setup }
