@@ -36,6 +36,7 @@ func newRoot(w world) *cobra.Command {
 	for _, v := range verbs {
 		root.AddCommand(v(w))
 	}
+	complete(w, root)
 	root.SetHelpCommand(&cobra.Command{Use: "help [VERB]", Short: "Show a verb and its flags", RunE: help})
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetOut(w.stdout)

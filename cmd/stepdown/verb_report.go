@@ -47,6 +47,7 @@ func newReport(w world) *cobra.Command {
 	flags.StringVar(&f.where, "where", "", "where it is, as free `text`")
 	flags.StringVar(&f.trees, "trees", "", "the `folder` of trees the call was held on, where they were your own")
 	flags.SortFlags = false
+	_ = cmd.RegisterFlagCompletionFunc("format", only(func() []string { return []string{"text", "md", "json", "html"} })) // it fails only twice
 	return cmd
 }
 
