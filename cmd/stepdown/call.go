@@ -121,6 +121,7 @@ func (w world) hold(l look, d *desk, talk *conversation, book *session.Book, rec
 		Call: rec.name, Version: version, Resumed: first.Kind != session.Start,
 		Recorder: rec, Match: book.Match, Now: w.now, Style: d.style,
 	}
+	o.Hooks.Expect = func() []string { return expectHere(talk) }
 	var exit int
 	var err error
 	if l.json {

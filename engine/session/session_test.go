@@ -291,6 +291,38 @@ func TestBackUndoesAnswersNotTheHouse(t *testing.T) {
 	}
 }
 
+// After back the house is worked from as it is: power that came on for a
+// reading is locked out and the strip proven dead again before ohms.
+func TestBackAfterPowerOnLocksOutAgain(t *testing.T) {
+	c := begin(t, tech()).ready()
+	c.answer("display", "lit").values("base", "rc", 26.8, "yc", 26.5).values("strip", "sc", 26.0)
+	c.asks("coil")
+	c.send(Event{Kind: Back}).ready()
+	c.asks("strip")
+	if c.s.House().Setup.PowerIndoor != house.On {
+		t.Fatal("the strip is read without power")
+	}
+	c.send(Event{Kind: Values, Read: map[string]quantity.Reading{"sc": quantity.Of(26.0)}})
+	var ids []string
+	for c.s.Pending().Ask == nil {
+		p := c.s.Pending()
+		if p.Caution != nil {
+			ids = append(ids, p.Caution.ID)
+			c.send(Event{Kind: Acknowledge, Reply: p.Caution.Word})
+			continue
+		}
+		ids = append(ids, p.Do.ID)
+		c.send(Event{Kind: Done})
+	}
+	c.asks("coil")
+	got := strings.Join(ids, " ")
+	for _, want := range []string{"lockout", "lock-out-indoor", "try-controls-indoor", "strip-dead"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("before ohms: %s, want %s among them", got, want)
+		}
+	}
+}
+
 func TestResumeProvesNothing(t *testing.T) {
 	c := begin(t, tech()).ready()
 	c.answer("display", "lit").values("base", "rc", 26.8, "yc", 26.5).values("strip", "sc", 26.0)

@@ -87,6 +87,36 @@ func Expect(e *circuit.Equipment, s house.Setup, o Options) (Sheet, error) {
 	return sheet, nil
 }
 
+// Readings works out some probes only; a probe that no house has is left out.
+func Readings(e *circuit.Equipment, s house.Setup, probes []house.Probe, o Options) ([]Line, error) {
+	s.CoverIndoor, s.CoverOutdoor = true, true
+	houses, err := draw(e, o)
+	if err != nil {
+		return nil, err
+	}
+	var out []Line
+	for _, p := range probes {
+		line, ok, err := read(houses, s, p)
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			out = append(out, line)
+		}
+	}
+	return out, nil
+}
+
+// Sight works out one look only.
+func Sight(e *circuit.Equipment, s house.Setup, l house.Look, o Options) (Seen, error) {
+	s.CoverIndoor, s.CoverOutdoor = true, true
+	houses, err := draw(e, o)
+	if err != nil {
+		return Seen{}, err
+	}
+	return sight(houses, s, l), nil
+}
+
 // draw makes the houses, the nominal one first.
 func draw(e *circuit.Equipment, o Options) ([]*circuit.House, error) {
 	draws := append([]circuit.Draw{e.Nominal()}, e.Corners()...)
@@ -135,19 +165,24 @@ func read(houses []*circuit.House, s house.Setup, p house.Probe) (Line, bool, er
 func looks(houses []*circuit.House, s house.Setup) []Seen {
 	var out []Seen
 	for _, l := range house.Looks() {
-		var seen Seen
-		for _, h := range houses {
-			a, err := h.Look(s, l)
-			if err == nil && !contains(seen.Answers, a) {
-				seen.Answers = append(seen.Answers, a)
-			}
-		}
+		seen := sight(houses, s, l)
 		if len(seen.Answers) > 0 && l != house.StatKind && l != house.BatteriesNew {
-			seen.Look = l
 			out = append(out, seen)
 		}
 	}
 	return out
+}
+
+// sight gives a look's healthy answers, the nominal house's first.
+func sight(houses []*circuit.House, s house.Setup, l house.Look) Seen {
+	seen := Seen{Look: l}
+	for _, h := range houses {
+		a, err := h.Look(s, l)
+		if err == nil && !contains(seen.Answers, a) {
+			seen.Answers = append(seen.Answers, a)
+		}
+	}
+	return seen
 }
 
 func contains(list []house.Answer, a house.Answer) bool {

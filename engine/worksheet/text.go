@@ -83,6 +83,15 @@ func (l Line) span(q quantity.Quantity) string {
 	return strings.Join(parts, " or ")
 }
 
+// String is the line in words: the two leads, about what, and the range.
+func (l Line) String() string {
+	p := l.Probe
+	return p.Red.String() + " to " + p.Black.String() + ": about " + quantity.FormatASCII(l.Nominal, p.Quantity) + ", healthy " + l.span(p.Quantity)
+}
+
+// String is the look's healthy answers in words.
+func (s Seen) String() string { return s.Look.String() + ": " + strings.Join(s.words(), " or ") }
+
 func (l Line) mark() string {
 	m := ""
 	if l.Probe.LineClass() {

@@ -60,6 +60,25 @@ func TestExpectCoolCall(t *testing.T) {
 	}
 }
 
+// A few probes by themselves read as they do on the whole sheet.
+func TestSomeReadings(t *testing.T) {
+	e, o := catalog(t).Equipment(house.CoolGas), Options{Draws: 3, Seed: 2}
+	setup := house.DefaultSetup().With(house.CoolCall)
+	sheet, err := Expect(e, setup, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := house.Volts(house.Y, house.C, house.AtIndoor)
+	lines, err := Readings(e, setup, []house.Probe{p, house.Volts(house.O, house.C, house.AtIndoor)}, o)
+	if err != nil || len(lines) != 1 || lines[0] != find(t, sheet, p) {
+		t.Errorf("%v %v, on the sheet %v", lines, err, find(t, sheet, p))
+	}
+	seen, err := Sight(e, setup, house.OutdoorUnit, o)
+	if err != nil || seen.String() != "outdoor-unit: running" {
+		t.Errorf("%s %v", seen, err)
+	}
+}
+
 func TestExpectEverywhere(t *testing.T) {
 	c := catalog(t)
 	for _, id := range c.IDs() {
