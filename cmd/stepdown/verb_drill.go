@@ -11,13 +11,11 @@ import (
 	"stepdown/engine/chat"
 	"stepdown/engine/circuit"
 	"stepdown/engine/drill"
-	"stepdown/engine/forecast"
 	"stepdown/engine/house"
 	"stepdown/engine/session"
 	"stepdown/engine/source"
 	"stepdown/engine/suspects"
 	"stepdown/engine/tree"
-	"stepdown/trees"
 )
 
 func init() { verbs = append(verbs, newDrill) }
@@ -166,15 +164,11 @@ func (w world) drillWire(g *drill.Game) error {
 
 // coach knows what the complaint may mean, and the prices.
 func (h *hidden) coach() (*drill.Coach, error) {
-	weights, problems := suspects.LoadWeights(trees.FS, "weights.yaml")
-	if err := problems.Err(); err != nil {
-		return nil, err
-	}
-	catalog, err := loadCatalog()
+	engine, weights, err := newEngine()
 	if err != nil {
 		return nil, err
 	}
-	c := &drill.Coach{Engine: suspects.New(forecast.New(catalog, forecast.Options{}), weights), Minutes: weights.Minutes}
+	c := &drill.Coach{Engine: engine, Minutes: weights.Minutes}
 	c.Case.Facts = house.Facts{Equipment: h.game.Equipment().ID, EquipmentAsked: true}
 	if h.tree != nil {
 		s := h.tree.Symptoms[h.shown]

@@ -147,8 +147,12 @@ func (w world) reportOf(lib library, name string, o report.Options) (*report.Rep
 	if facts.Equipment != house.NoEquipment {
 		o.Equipment = catalog.Equipment(facts.Equipment)
 	}
-	if o.Explain == nil {
-		o.Explain = book.Explain
+	if o.Explain = book.Explain; o.Explain == nil && facts.Equipment != house.NoEquipment {
+		engine, _, err := newEngine()
+		if err != nil {
+			return nil, err
+		}
+		o.Explain = explainer{engine, book.Trees}
 	}
 	return report.Of(book, name, call, o)
 }

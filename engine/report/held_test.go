@@ -26,10 +26,12 @@ func (c sure) Match(string) session.Match {
 	return session.Match{Trees: []house.Complaint{house.Complaint(c)}, Sure: true}
 }
 
-func book(t testing.TB, c house.Complaint) *session.Book {
+func book(t testing.TB, c house.Complaint) *session.Book { return bookOf(t, c, trees.FS) }
+
+func bookOf(t testing.TB, c house.Complaint, files fs.FS) *session.Book {
 	t.Helper()
 	set, problems := caution.Load(cautions.FS)
-	lib, more := tree.Load(trees.FS)
+	lib, more := tree.Load(files)
 	if err := append(problems, more...).Err(); err != nil {
 		t.Fatal(err)
 	}

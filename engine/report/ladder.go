@@ -11,8 +11,7 @@ import (
 // ladder is an equipment's circuit as rungs between the hot side on the left
 // and the common on the right, with what was read and what failed.
 type ladder struct {
-	rungs    []*rung
-	readings []tag
+	rungs []*rung
 	// apart names what failed and stands on no rung.
 	apart []string
 }

@@ -7,15 +7,16 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"stepdown/engine/house"
 	"stepdown/engine/journal"
+	"stepdown/engine/quantity"
 	"stepdown/engine/report"
 	"stepdown/engine/session"
-	"stepdown/engine/tree"
 )
 
 var update = flag.Bool("update", false, "refresh what the reports should be")
@@ -82,12 +83,7 @@ func smallFindings() string {
 // might type to do harm.
 func openY(t testing.TB) *report.Report {
 	t.Helper()
-	b := book(t, house.NoCooling)
-	lib, problems := tree.Load(small)
-	if err := problems.Err(); err != nil {
-		t.Fatal(err)
-	}
-	b.Trees = lib
+	b := bookOf(t, house.NoCooling, small)
 	e := catalog(t).Equipment(house.CoolGas)
 	d := held(t, b, e, house.OpenY, house.Tech, "note where: 12 <b>Invented</b> Road", "note who: Sam | made up", hostile)
 	d.call.Closed = &journal.Closed{At: d.now, Fault: "open-y", Note: "a nail, *behind* the shelf"}
@@ -194,5 +190,47 @@ func TestHostileText(t *testing.T) {
 				t.Errorf("%s: %q is lost", name, want)
 			}
 		}
+	}
+}
+
+// Every number of a report comes from its journal: a reading, a time, a count
+// of minutes, something typed, or the number of a line in the report itself.
+func TestEveryNumberIsTheJournals(t *testing.T) {
+	b := bookOf(t, house.NoCooling, small)
+	d := held(t, b, catalog(t).Equipment(house.CoolGas), house.OpenY, house.Tech, "note where: 12 Invented Road")
+	r, err := report.Of(b, "k3", d.call, report.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	from, err := json.Marshal(d.call)
+	if err != nil {
+		t.Fatal(err)
+	}
+	known := string(from) + fmt.Sprintf(" %.1f ", d.call.Minutes())
+	var text bytes.Buffer
+	if err := r.Text(&text); err != nil {
+		t.Fatal(err)
+	}
+	number := regexp.MustCompile(`[0-9]+(?:\.[0-9]+)?`)
+	for line := range strings.Lines(text.String()) {
+		line = regexp.MustCompile(`^ +\d+\. |looks and readings \d+ to \d+`).ReplaceAllString(line, "")
+		for _, n := range number.FindAllString(line, -1) {
+			if !strings.Contains(known, n) {
+				t.Errorf("%s is not in the journal: %s", n, line)
+			}
+		}
+	}
+	for i, e := range d.call.Events {
+		for name := range e.Read {
+			d.call.Events[i].Read[name] = quantity.Of(22.25)
+		}
+	}
+	changed, err := report.Of(b, "k3", d.call, report.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text.Reset()
+	if err := changed.Text(&text); err != nil || !strings.Contains(text.String(), "22.25 V") || strings.Contains(text.String(), "26.7") {
+		t.Errorf("the readings are not the journal's: %v\n%s", err, text.String())
 	}
 }
