@@ -109,8 +109,8 @@ func (w world) receive(args []string, as string) (*received, error) {
 	if info, err := os.Stat(args[0]); err == nil && !info.IsDir() {
 		return r, r.load(folder(filepath.Dir(args[0])), filepath.Base(args[0]))
 	}
-	if !codeLike.MatchString(args[0]) {
-		return nil, nil // a call's name with a slip in it: resume says so
+	if like, err := regexp.MatchString(codeLike, args[0]); err != nil || !like {
+		return nil, err // a call's name with a slip in it: resume says so
 	}
 	h, err := handover.Parse(args[0])
 	if err != nil {
@@ -122,7 +122,7 @@ func (w world) receive(args []string, as string) (*received, error) {
 
 // codeLike is what may be meant for a code: groups of four, or all of it in
 // one.
-var codeLike = regexp.MustCompile(`^(?:[0-9A-Za-z]{4}(?:[- ][0-9A-Za-z]{4}){3,}(?:[- ][0-9A-Za-z]{1,3})?|[0-9A-Za-z]{16,})$`)
+const codeLike = `^(?:[0-9A-Za-z]{4}(?:[- ][0-9A-Za-z]{4}){3,}(?:[- ][0-9A-Za-z]{1,3})?|[0-9A-Za-z]{16,})$`
 
 func (f folder) has(name string) bool {
 	_, err := os.Stat(f.path(name + callEnding))

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"stepdown/engine/house"
 	"stepdown/engine/quantity"
@@ -43,7 +44,7 @@ var errVersion = errors.New("this code was made by another version of stepdown; 
 // a code cannot carry.
 func Code(h session.Handed) (string, error) {
 	b := &bits{}
-	b.put(vocabulary, wordsBits)
+	b.put(vocabulary(), wordsBits)
 	b.put(uint64(h.From), audienceBits)
 	c, err := house.ParseComplaint(h.Complaint)
 	if err != nil {
@@ -86,7 +87,7 @@ func Parse(code string) (session.Handed, error) {
 	if err != nil || checksum(&bits{data: b.data, n: body}) != want {
 		return h, errors.New("the code has a slip in it: compare it character by character")
 	}
-	if v, err := b.take(wordsBits); err != nil || v != vocabulary {
+	if v, err := b.take(wordsBits); err != nil || v != vocabulary() {
 		return h, errVersion
 	}
 	r := reader{bits: b}
@@ -121,7 +122,7 @@ func checksum(b *bits) uint64 {
 }
 
 // vocabulary tells the closed lists apart by which a code's numbers are read.
-var vocabulary = func() uint64 {
+var vocabulary = sync.OnceValue(func() uint64 {
 	var b strings.Builder
 	for _, c := range house.Complaints() {
 		b.WriteString(c.String())
@@ -139,7 +140,7 @@ var vocabulary = func() uint64 {
 		}
 	}
 	return uint64(crc32.ChecksumIEEE([]byte(b.String()))) & (1<<wordsBits - 1)
-}()
+})
 
 func bit(b bool) uint64 {
 	if b {
