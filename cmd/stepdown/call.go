@@ -121,6 +121,11 @@ func (w world) hold(l look, d *desk, talk *conversation, book *session.Book, rec
 		Call: rec.name, Version: version, Resumed: first.Kind != session.Start,
 		Recorder: rec, Match: book.Match, Now: w.now, Style: d.style,
 	}
+	book.Explain = &lateExplainer{book: book}
+	o.Hooks.Suspects = func() (session.Explanation, bool) {
+		x := book.Suspects(talk.State())
+		return x, len(x.Left) > 0
+	}
 	o.Hooks.Expect = func() []string { return expectHere(talk) }
 	var exit int
 	var err error

@@ -49,6 +49,26 @@ func (x explainer) Explain(f house.Facts, c house.Complaint, seen []session.Seen
 	return out
 }
 
+// lateExplainer makes its explainer when it is first asked, so that a call pays
+// for the model only where it needs it.
+type lateExplainer struct {
+	book   *session.Book
+	engine *suspects.Engine
+	failed bool
+}
+
+// Explain implements session.Explainer.
+func (x *lateExplainer) Explain(f house.Facts, c house.Complaint, seen []session.Seen) session.Explanation {
+	if x.engine == nil && !x.failed {
+		engine, _, err := newEngine()
+		x.engine, x.failed = engine, err != nil
+	}
+	if x.failed {
+		return session.Explanation{}
+	}
+	return explainer{x.engine, x.book.Trees}.Explain(f, c, seen)
+}
+
 // caseOf is what a call about a tree's complaint starts from.
 func caseOf(f house.Facts, t *tree.Tree) suspects.Case {
 	c := suspects.Case{Facts: f}

@@ -30,6 +30,9 @@ const longCallFinding = "contactor-coil-open"
 // A call that is killed after any of its events resumes with every answer that
 // was replied to, with nothing proven dead, and comes to the same finding.
 func TestKilledAfterEveryEvent(t *testing.T) {
+	if testing.Short() {
+		t.Skip("starts the program dozens of times")
+	}
 	for n := 1; ; n++ {
 		state, m := t.TempDir(), longCall(t)
 		talk := begin(t, state, "chat", "--json")
@@ -50,6 +53,9 @@ func TestKilledAfterEveryEvent(t *testing.T) {
 
 // A call that is killed at any moment loses at most what had no reply yet.
 func TestKilledAtAnyMoment(t *testing.T) {
+	if testing.Short() {
+		t.Skip("starts the program dozens of times")
+	}
 	seed := uint64(time.Now().UnixNano())
 	rng := rand.New(rand.NewPCG(seed, 0))
 	for range 12 {

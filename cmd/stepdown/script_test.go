@@ -2,6 +2,9 @@ package main
 
 import (
 	"os"
+	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -16,7 +19,7 @@ func TestMain(m *testing.M) {
 // -update.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
-		Dir:                 "../../testdata/script",
+		Files:               scripts(t),
 		UpdateScripts:       *update,
 		RequireUniqueNames:  true,
 		RequireExplicitExec: false,
@@ -38,5 +41,21 @@ func TestScripts(t *testing.T) {
 			"tear":    tearCmd,
 			"change":  changeCmd,
 		},
+	})
+}
+
+// longScripts hold dozens of calls each; a short run leaves them out.
+var longScripts = []string{"no-cooling-", "dark-display-", "drill", "calls"}
+
+func scripts(t *testing.T) []string {
+	all, err := filepath.Glob("../../testdata/script/*.txtar")
+	if err != nil || len(all) == 0 {
+		t.Fatalf("no scripts: %v", err)
+	}
+	if !testing.Short() {
+		return all
+	}
+	return slices.DeleteFunc(all, func(name string) bool {
+		return slices.ContainsFunc(longScripts, func(long string) bool { return strings.HasPrefix(filepath.Base(name), long) })
 	})
 }

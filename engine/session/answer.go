@@ -150,8 +150,7 @@ func (b *Book) answerChoice(s State, e Event) (State, []Effect, bool) {
 			return *s.last, problem("answer", err.Error()), false
 		}
 		seen := Seen{Probe: s.probes()[0], Setup: s.home.Setup, Answer: a}
-		next, effects := b.observe(s, seen)
-		return b.settle(next, []Seen{seen}), effects, true
+		return b.settle(b.observe(s, seen), []Seen{seen}), nil, true
 	case asked == askedFact && s.fact == house.FactLetters && e.Reply == "other":
 		s.spelling = true
 		return s, nil, true
@@ -183,7 +182,6 @@ func (b *Book) answerValues(s State, e Event) (State, []Effect, bool) {
 		return s, problem("reading", text), false
 	}
 	s = s.remember()
-	var effects []Effect
 	for i, pair := range s.step.Pairs {
 		r, given := e.Read[pair.Name]
 		if !given {
@@ -196,18 +194,16 @@ func (b *Book) answerValues(s State, e Event) (State, []Effect, bool) {
 		}
 		seen := Seen{Probe: s.probes()[i], Setup: s.home.Setup, Reading: r}
 		s.log = push(s.log, Entry{At: e.At, Kind: EntryRead, Text: pair.Name, Seen: &seen})
-		var more []Effect
-		s, more = b.observe(s, seen)
-		effects = append(effects, more...)
+		s = b.observe(s, seen)
 	}
 	if s.high != "" || len(b.question(s).Ask.Pairs) > 0 {
-		return s, effects, true
+		return s, nil, true
 	}
 	if len(s.cannot) > 0 {
 		s, _, _ = b.cut(s)
-		return s, effects, true
+		return s, nil, true
 	}
-	return b.settle(s, s.recallAll(s.home.Setup)), effects, true
+	return b.settle(s, s.recallAll(s.home.Setup)), nil, true
 }
 
 // checkBatch tells what is wrong with readings, or nothing.

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"slices"
+
 	"stepdown/engine/house"
 	"stepdown/engine/planner"
 	"stepdown/engine/tree"
@@ -10,12 +12,10 @@ import (
 // turns to leaving the house safe.
 func (b *Book) end(s State, f house.Finding) State {
 	x := Explanation{}
-	if b.Explain != nil && len(s.seen) > 0 {
-		x = b.Explain.Explain(s.facts, s.gates.complaint, s.seen)
-	}
 	faults := b.named(s, f)
-	if len(x.Left) > 0 && len(faults) > 0 && s.high == "" {
-		f, faults = agree(f, faults, x, s.facts.Equipment)
+	if f == house.Undecided {
+		x = b.Suspects(s)
+		faults = narrow(faults, x)
 	}
 	s.found = b.finding(s, f, faults, x)
 	s.log = push(s.log, Entry{Kind: EntryFinding, Text: string(f)})
@@ -52,34 +52,28 @@ func (b *Book) named(s State, f house.Finding) []house.Fault {
 	return out
 }
 
-// agree lays the tree's finding against the faults consistent with everything
-// seen. Where all of those share the tree's finding it stands; else the call
-// ends at the union.
-func agree(f house.Finding, faults []house.Fault, x Explanation, e house.Equipment) (house.Finding, []house.Fault) {
-	union := make([]house.Fault, 0, len(x.Left)+len(faults))
-	var set house.FaultSet
-	add := func(fault house.Fault) {
-		if !set.Has(fault) {
-			set, union = set.Add(fault), append(union, fault)
-		}
+// Suspects is what still explains everything seen, most likely first; empty
+// while no model is attached or nothing was seen.
+func (b *Book) Suspects(s State) Explanation {
+	if b.Explain == nil || len(s.seen) == 0 || s.gates.complaint == house.NoComplaint {
+		return Explanation{}
 	}
+	return b.Explain.Explain(s.facts, s.gates.complaint, s.seen)
+}
+
+// narrow leaves the faults that still explain everything seen, most likely
+// first; all of them where the model knows none that does.
+func narrow(faults []house.Fault, x Explanation) []house.Fault {
+	var out []house.Fault
 	for _, sus := range x.Left {
-		add(sus.Fault)
-	}
-	if f != house.Undecided {
-		for _, fault := range faults {
-			if f != house.TransformerFailed && f != house.OutdoorPairOpen {
-				add(fault)
-			}
+		if slices.Contains(faults, sus.Fault) {
+			out = append(out, sus.Fault)
 		}
 	}
-	shared := house.FindingOf(union[0], e)
-	for _, fault := range union[1:] {
-		if house.FindingOf(fault, e) != shared {
-			return house.Undecided, union
-		}
+	if len(out) == 0 {
+		return faults
 	}
-	return shared, union
+	return out
 }
 
 // finding puts the end into words for this audience.
@@ -103,6 +97,9 @@ func (b *Book) finding(s State, id house.Finding, faults []house.Fault, x Explan
 	out.Text = append([]string{text.Is}, nonEmpty(text.Proof)...)
 	out.Do, out.Tell, out.Confirm, out.Commonly = text.Do, text.Tell, text.Confirm, t.Commonly
 	out.Parts, out.Skills = t.Parts, t.Skills
+	if id == house.EmergencyFinding {
+		out.Title = emergencyTitle(t.Title, s.gates.emergency)
+	}
 	if id == house.Undecided {
 		out.Parts, out.Skills = b.sendable(faults, s.facts.Equipment)
 	}
@@ -178,10 +175,17 @@ func (b *Book) leave(s State) (State, Effect, bool) {
 	return b.plannerQuestion(s)
 }
 
-// cannotLeave ends a call whose house could not be put back: it says so.
+// cannotLeave ends a call whose house could not be put back: it says what
+// stands open or live, worst first.
 func (b *Book) cannotLeave(s State) (State, []Effect) {
+	out := []Effect{tell("The house is not as it was found. What is off stays off.")}
+	for _, line := range planner.Warn(s.home) {
+		out = append(out, tell(line))
+	}
+	if s.who != house.Tech {
+		out = append(out, tell("Call a licensed technician before anyone uses it."))
+	}
 	s.phase, s.pending, s.asked = ended, Effect{}, askedNothing
-	out := []Effect{tell("The house is not as it was found. Leave everything off that is off, keep people away from open covers, and call a licensed technician.")}
 	return s, append(out, Effect{End: &End{Exit: s.exit()}})
 }
 

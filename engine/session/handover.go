@@ -136,7 +136,7 @@ func (b *Book) received(h *Handed) (State, error) {
 			return State{}, fmt.Errorf("%s: %s", seen.Probe, text)
 		}
 		seen.Given = house.Partial{}
-		s, _ = b.observe(s, seen)
+		s = b.observe(s, seen)
 	}
 	for _, word := range h.Reset {
 		p, err := house.ParsePlace(word)

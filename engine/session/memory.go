@@ -6,9 +6,9 @@ import (
 	"stepdown/engine/tree"
 )
 
-// observe keeps what a probe showed, sees to voltages that must not be there,
-// and says what it leaves.
-func (b *Book) observe(s State, seen Seen) (State, []Effect) {
+// observe keeps what a probe showed and sees to voltages that must not be
+// there.
+func (b *Book) observe(s State, seen Seen) State {
 	s.seen = push(s.seen, seen)
 	if seen.Probe.IsLook() {
 		s.home = s.home.Saw(seen.Probe.Look, seen.Answer)
@@ -18,11 +18,7 @@ func (b *Book) observe(s State, seen Seen) (State, []Effect) {
 	if high := tooHigh(seen, s.facts.Equipment, b.highVolts(seen.Probe.Quantity)); high != "" && s.high != house.LineVoltageCrossed {
 		s.high = high
 	}
-	if b.Explain == nil || s.gates.complaint == house.NoComplaint {
-		return s, nil
-	}
-	x := b.Explain.Explain(s.facts, s.gates.complaint, s.seen)
-	return s, []Effect{{Suspects: &x}}
+	return s
 }
 
 // crossedVolts is the line between a control voltage gone high and a circuit

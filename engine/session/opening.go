@@ -17,6 +17,16 @@ var emergencies = []Choice{
 	{"shock", "somebody got a shock"},
 }
 
+// emergencyTitle names the sign that was reported.
+func emergencyTitle(title, sign string) string {
+	for _, c := range emergencies {
+		if c.ID == sign {
+			return title + ": " + c.Text
+		}
+	}
+	return title
+}
+
 // The answers to the two questions that set a ticket's urgency.
 var (
 	peopleChoices = []Choice{
@@ -36,6 +46,10 @@ func (b *Book) gate(s State) (State, Effect, bool) {
 	switch {
 	case s.gates.emergency == "":
 		return s.choose(askedEmergency, "emergency", "First: is there any of these now?", emergencies)
+	case s.who == house.Dispatcher && s.gates.people == "":
+		return s.choose(askedPeople, "people", "Is anyone there at risk?", peopleChoices)
+	case s.who == house.Dispatcher && s.gates.temperature == "":
+		return s.choose(askedTemperature, "temperature", "How is it indoors?", temperatureChoices)
 	case !s.gates.saidWords:
 		s.asked = askedWords
 		return s, Effect{Ask: &Ask{Step: "words", Kind: AskText, Text: "What does the house not do? Say it in your own words."}}, true
@@ -44,10 +58,6 @@ func (b *Book) gate(s State) (State, Effect, bool) {
 	case !s.facts.Known(house.FactEquipment):
 		s.fact = house.FactEquipment
 		return s.choose(askedEquipment, house.FactEquipment.String(), "What kind of system is it?", b.equipmentChoices(s.gates.complaint))
-	case s.who == house.Dispatcher && s.gates.people == "":
-		return s.choose(askedPeople, "people", "Is anyone there at risk?", peopleChoices)
-	case s.who == house.Dispatcher && s.gates.temperature == "":
-		return s.choose(askedTemperature, "temperature", "How is it indoors?", temperatureChoices)
 	}
 	return s, Effect{}, false
 }
@@ -107,8 +117,7 @@ func (b *Book) said(s State, words string) (State, []Effect) {
 		s.facts.Equipment, s.facts.EquipmentAsked = m.Equipment, true
 		return s, []Effect{tell("This sounds like " + m.Equipment.Title() + ".")}
 	case m.Outside != "" && len(m.Trees) == 0:
-		s.outside = true
-		return s, []Effect{tell("This sounds like " + m.Outside + ", which is outside the control circuit.")}
+		return s, []Effect{tell("This sounds like " + m.Outside + ", which is outside the control circuit. If the house also does one of these, choose it.")}
 	}
 	s.gates.candidates = b.known(m.Trees)
 	if m.Sure && len(s.gates.candidates) > 0 {

@@ -240,9 +240,9 @@ func TestTechnicianReachesTheCoil(t *testing.T) {
 
 func TestAudiencesAreCut(t *testing.T) {
 	c := begin(t, Opening{Audience: house.Dispatcher, Equipment: "cool-gas"})
-	c.answer("emergency", "no")
-	c.send(Event{Kind: Text, Reply: "the ac is not cooling"})
-	c.answer("people", "frail").answer("temperature", "extreme").answer("display", "lit")
+	c.answer("emergency", "no").answer("people", "frail").answer("temperature", "extreme")
+	c.send(Event{Kind: Text, Reply: "the ac is not cooling"}).ready()
+	c.answer("display", "lit")
 	f := c.finds(house.Undecided)
 	if f.Urgency != "today: someone frail is there" || f.Verdict != house.VerdictCallAPro {
 		t.Errorf("ticket %+v", f)
@@ -262,6 +262,60 @@ func TestEmergencyEndsAtOnce(t *testing.T) {
 	}
 	c = begin(t, tech()).ready()
 	c.send(Event{Kind: Emergency, Reply: "smoke"}).finds(house.EmergencyFinding)
+}
+
+// Words that name something else do not end a call by themselves: the list is
+// offered, and none of it ends at not-this-circuit, urgency known.
+func TestOutsideIsOfferedTheList(t *testing.T) {
+	c := begin(t, Opening{Audience: house.Dispatcher, Equipment: "cool-gas"})
+	c.answer("emergency", "no").answer("people", "ill").answer("temperature", "extreme")
+	c.send(Event{Kind: Text, Reply: "it makes a noise"})
+	c.asks("complaint")
+	if f := c.answer("complaint", "none-of-these").finds(house.NotThisCircuit); f.Urgency != "now: someone is ill" {
+		t.Errorf("urgency %q", f.Urgency)
+	}
+}
+
+// thinks explains every call by the same faults.
+type thinks []house.Fault
+
+func (x thinks) Explain(house.Facts, house.Complaint, []Seen) Explanation {
+	var out Explanation
+	for _, f := range x {
+		out.Left = append(out.Left, Suspect{Fault: f, Probability: 1 / float64(len(x))})
+	}
+	return out
+}
+
+// With a model attached, a call left open lists only what the tree could still
+// have reached and the model still believes, most likely first.
+func TestUndecidedListsWhatFits(t *testing.T) {
+	c := begin(t, tech()).ready()
+	c.b.Explain = thinks{house.ContactorStuckOpen, house.OpenG, house.OpenYOutdoor}
+	c.answer("display", "lit").values("base", "rc", 26.8, "yc", 26.5)
+	c.asks("strip")
+	f := c.send(Event{Kind: Unable}).ready().finds(house.Undecided)
+	if fmt.Sprint(f.Faults) != "[contactor-stuck-open open-y-outdoor]" || f.Probability < 0.66 || f.Probability > 0.67 {
+		t.Errorf("left open between %v at %.2f", f.Faults, f.Probability)
+	}
+}
+
+// Who cannot put the house back is told what stands open or live.
+func TestCannotLeaveSaysWhatIsDangerous(t *testing.T) {
+	c := begin(t, tech()).ready()
+	c.answer("display", "lit").values("base", "rc", 26.8, "yc", 26.5)
+	c.send(Event{Kind: Values, Read: map[string]quantity.Reading{"sc": quantity.Of(0)}})
+	c.finds(house.OutdoorPairOpen)
+	c.send(Event{Kind: Unable})
+	var said []string
+	for _, e := range c.last {
+		if e.Tell != nil {
+			said = append(said, e.Tell.Text)
+		}
+	}
+	if text := strings.Join(said, " "); !strings.Contains(text, "outdoor cover is off") || strings.Contains(text, "licensed") {
+		t.Errorf("said %q", text)
+	}
 }
 
 func TestTooHighVolts(t *testing.T) {

@@ -23,8 +23,8 @@ func (b *Book) volunteer(s State, e Event) (State, []Effect) {
 	s.log = push(s.log, Entry{At: e.At, Kind: EntryRead, Text: "volunteered", Seen: &seen})
 	waiting := s.pending
 	asked := s.asked
-	s, effects := b.observe(s, seen)
-	effects = append([]Effect{tell("Noted: " + seen.String() + ".")}, effects...)
+	s = b.observe(s, seen)
+	effects := []Effect{tell("Noted: " + seen.String() + ".")}
 	if s.high != "" || s.phase == walking && !s.safing && s.answersStep() {
 		return b.advance(s, effects)
 	}
