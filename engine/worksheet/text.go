@@ -49,7 +49,7 @@ func (s Sheet) notes() string {
 	}
 	out := ""
 	if line {
-		out += "! line voltage: only after lockout and only by a technician.\n"
+		out += "! line voltage: a qualified technician only, the live-work caution first.\n"
 	}
 	if some {
 		out += "* not in every house.\n"
