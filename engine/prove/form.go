@@ -85,10 +85,17 @@ func (p *physics) provenShown(s *stage, a *act, t *tally, to *source.Reporter) {
 		"no fault on %s shows %s", s.eq.ID, a.tree.ID)
 }
 
-// everyFault reports a fault that shows no complaint on any equipment.
+// everyFault reports a fault that an equipment with trees can have and that
+// shows no complaint on any of them.
 func (p *physics) everyFault(shown map[house.Fault]bool, to *source.Reporter) {
+	possible := map[house.Fault]bool{}
+	for _, s := range p.stages {
+		for _, f := range s.eq.Faults() {
+			possible[f] = possible[f] || len(s.acts) > 0
+		}
+	}
 	for _, f := range house.Faults() {
-		if f == house.None || shown[f] {
+		if f == house.None || shown[f] || !possible[f] {
 			continue
 		}
 		pos := source.Pos{File: "findings.yaml"}

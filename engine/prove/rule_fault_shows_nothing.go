@@ -3,7 +3,7 @@ package prove
 var faultShowsNothing = &Rule{
 	Code:  "fault-shows-nothing",
 	Proof: Form,
-	Title: "every fault shows some complaint on some house",
+	Title: "every fault of an equipment with trees shows some complaint on some house",
 	Why: `A fault nobody would ever notice cannot be looked for. Either a complaint is
 missing, or a symptom is written too narrowly to let it in.`,
 	Bad: `

@@ -54,6 +54,18 @@ func (r *Report) problems(b *strings.Builder) {
 	}
 }
 
+// withoutTrees lists the equipment that no tree walked fits.
+func (r *Report) withoutTrees() []string {
+	var out []string
+	for _, e := range house.Equipments() {
+		has := slices.ContainsFunc(r.Matrix, func(m MatrixRow) bool { return m.Equipment == e && len(m.Complaints) > 0 })
+		if !has {
+			out = append(out, e.String())
+		}
+	}
+	return out
+}
+
 // worstFirst puts what can hurt somebody or their purse before the rest.
 func worstFirst(ps source.Problems) source.Problems {
 	out := append(source.Problems(nil), ps...)
@@ -87,6 +99,9 @@ func (r *Report) summary(b *strings.Builder) {
 		fmt.Fprintf(b, "%-34s %s\n", name, fmt.Sprintf(format, args...))
 	}
 	row("trees", "%d, %d steps", r.Trees, r.Steps)
+	if without := r.withoutTrees(); len(without) > 0 && r.Safety != nil {
+		row("equipment without a tree", "%s", strings.Join(without, " "))
+	}
 	row("branches", "%d, in %s cells", r.Branches.Branches, thousands(r.Branches.Cells))
 	if s := r.Safety; s != nil {
 		row("house states walked", "%s, %s actions", thousands(s.States), thousands(s.Actions))

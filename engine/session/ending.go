@@ -62,11 +62,12 @@ func (b *Book) Suspects(s State) Explanation {
 }
 
 // narrow leaves the faults that still explain everything seen, most likely
-// first; all of them where the model knows none that does.
+// first; all of them where the model knows none that does. Where the tree has
+// nothing further to find, what the model leaves is all there is to say.
 func narrow(faults []house.Fault, x Explanation) []house.Fault {
 	var out []house.Fault
 	for _, sus := range x.Left {
-		if slices.Contains(faults, sus.Fault) {
+		if len(faults) == 0 || slices.Contains(faults, sus.Fault) {
 			out = append(out, sus.Fault)
 		}
 	}
@@ -101,6 +102,7 @@ func (b *Book) finding(s State, id house.Finding, faults []house.Fault, x Explan
 		out.Title = emergencyTitle(t.Title, s.gates.emergency)
 	}
 	if id == house.Undecided {
+		out.Condemns = false // what is left is not proven, even where one fault alone is left
 		out.Parts, out.Skills = b.sendable(faults, s.facts.Equipment)
 	}
 	return out
