@@ -300,6 +300,20 @@ func TestUndecidedListsWhatFits(t *testing.T) {
 	}
 }
 
+// Where the tree itself has nothing further to find, the model's list is the
+// end's, and one contact left by itself is still no proof against a thermostat.
+func TestUndecidedAtTheEndOfATreeListsTheModel(t *testing.T) {
+	c := begin(t, tech()).ready()
+	left := thinks{house.StatWOpen}.Explain(house.Facts{}, house.NoHeat, nil)
+	got := narrow(nil, left)
+	if fmt.Sprint(got) != "[stat-w-open]" {
+		t.Errorf("left open between %v", got)
+	}
+	if f := c.b.finding(c.s, house.Undecided, got, left); f.Condemns {
+		t.Error("an open end condemns the thermostat")
+	}
+}
+
 // Who cannot put the house back is told what stands open or live.
 func TestCannotLeaveSaysWhatIsDangerous(t *testing.T) {
 	c := begin(t, tech()).ready()
