@@ -40,6 +40,15 @@ func (b *Book) named(s State, f house.Finding) []house.Fault {
 	if from == nil {
 		return nil
 	}
+	out := b.reachable(from)
+	if t := b.Trees.Trees[s.gates.complaint]; len(out) == 0 && t != nil {
+		out = b.reachable(t.First) // the tree itself ends here, open
+	}
+	return out
+}
+
+// reachable are the faults of the findings a step can still lead to.
+func (b *Book) reachable(from *tree.Step) []house.Fault {
 	var set house.FaultSet
 	var out []house.Fault
 	for _, id := range b.Trees.Reachable(from) {
@@ -62,8 +71,7 @@ func (b *Book) Suspects(s State) Explanation {
 }
 
 // narrow leaves the faults that still explain everything seen, most likely
-// first; all of them where the model knows none that does. Where the tree has
-// nothing further to find, what the model leaves is all there is to say.
+// first; all of them where the model knows none that does.
 func narrow(faults []house.Fault, x Explanation) []house.Fault {
 	var out []house.Fault
 	for _, sus := range x.Left {
