@@ -118,6 +118,12 @@ var alike = map[house.Fault]house.Finding{
 	house.StatDead:      "stat-not-seated",
 }
 
+// between are faults that come so close to each other in a few houses that a
+// call stays open there, and says which probe would part them.
+var between = map[house.Fault]bool{
+	house.TransformerWeak: true, house.TransformerTapWrong: true, house.ContactorStuckOpen: true, house.StatDead: true,
+}
+
 var draws = flag.Int("draws", 10, "houses each fault is tried in")
 
 // misses walks every fault and lists the calls that end elsewhere than at its
@@ -132,7 +138,7 @@ func misses(t *testing.T, draws int, know func(house.Facts) house.Facts) ([]stri
 		got := c.run(t, w)
 		reached[got] = true
 		want := house.FindingOf(c.fault, c.house.Draw().Equipment.ID)
-		if got != want && got != alike[c.fault] {
+		if got != want && got != alike[c.fault] && (got != house.Undecided || !between[c.fault]) {
 			out = append(out, fmt.Sprintf("%s, %s in %s ends at %s:\n  %s", c.tree.ID, c.fault, c.house.Draw().Equipment.ID, got, strings.Join(w.path, " > ")))
 		}
 	})
