@@ -237,7 +237,7 @@ func (p Planner) settle(b, a State) State {
 		a.Jumped = a.Jumped || runsCompressor(b.Jumper)
 	}
 	if a.Ran && p.has(RuleLapseCount) {
-		a.Ran = a.runsCall() && a.Mode == b.Mode
+		a.Ran = a.runsCall() && a.Mode == b.Mode && a.FanOn == b.FanOn
 	}
 	return a
 }

@@ -109,6 +109,9 @@ func TestNamesAreExchangeable(t *testing.T) {
 		for range 4000 {
 			w.wander(2)
 			g := w.goal()
+			if w.n.s.Jumped {
+				continue // then a call is told from none, since it is counted out
+			}
 			a := planner.Next(w.n.s, g, x.who, x.facts)
 			r := newRenaming(w.n.s.Setup, g.Setup)
 			s, rg, want := w.n.s, g, a

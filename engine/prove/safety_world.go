@@ -226,7 +226,7 @@ func (w *world) lapse(b world, x site) {
 	if w.mayBeLive(house.AtIndoor) && w.mayBeLive(house.AtOutdoor) {
 		w.rested = false
 	}
-	w.counted = w.counted && w.calls(x) && w.set.Mode == b.set.Mode
+	w.counted = w.counted && w.calls(x) && w.set.Mode == b.set.Mode && w.set.FanOn == b.set.FanOn
 	if b.set.Thermostat == house.Removed && w.set.Thermostat == house.Mounted {
 		w.faceAsked = false
 	}
