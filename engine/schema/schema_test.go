@@ -202,7 +202,13 @@ func TestConversations(t *testing.T) {
 	types := map[string]int{}
 	for seed := range uint64(90) {
 		rng := rand.New(rand.NewPCG(seed, 7))
-		w := chat.NewWire(chat.Hold(book, session.State{}), chat.Options{Call: "k3", Version: "0.1.0"})
+		held := chat.Hold(book, session.State{})
+		o := chat.Options{Call: "k3", Version: "0.1.0"}
+		o.Hooks.Suspects = func() (session.Explanation, bool) {
+			x := book.Suspects(held.State())
+			return x, len(x.Left) > 0
+		}
+		w := chat.NewWire(held, o)
 		open := session.Opening{Audience: house.Audiences()[seed%3], Equipment: "cool-gas"}
 		lines := w.Begin(session.Event{Kind: session.Start, Open: &open})
 		for n := 0; n < 150 && len(lines) > 0; n++ {
@@ -225,6 +231,16 @@ func TestConversations(t *testing.T) {
 			if n%17 == 3 { // what does not hold brings a problem
 				validJSON(t, out, string(w.OneShot(`{"moon":1}`)))
 				types["problem"]++
+			}
+			if n%17 == 9 { // at any question one may ask what is left
+				for line := range bytes.Lines(w.OneShot(`{"command":"suspects"}`)) {
+					validJSON(t, out, string(line))
+					var l outLine
+					if err := json.Unmarshal(line, &l); err != nil {
+						t.Fatal(err)
+					}
+					types[l.Type]++
+				}
 			}
 			lines = w.OneShot(reply)
 		}
