@@ -44,8 +44,8 @@ func vocabulary(e house.Equipment) []house.Probe {
 // safety alone.
 func classOf(e house.Equipment, p house.Probe) house.Probe {
 	type kind struct {
-		look, stat, power, ohms, line bool
-		at                            house.Place
+		look, power, ohms, line bool
+		at                      house.Place
 	}
 	of := func(p house.Probe) kind {
 		k := kind{look: p.IsLook(), at: p.At}

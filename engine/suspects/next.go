@@ -2,6 +2,7 @@ package suspects
 
 import (
 	"math"
+	"slices"
 
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
@@ -79,7 +80,6 @@ type picker struct {
 	call   *Call
 	live   []int
 	need   [][]bool // by sheet, the rows that are live
-	goals  map[int][]candidate
 	price  prices
 	tests  []candidate // those gathered, with their columns
 	table  policy.Table
@@ -136,7 +136,7 @@ func (p *picker) candidates(near bool) []candidate {
 		delay = delay || p.call.hyps[h].fault == house.DelayRunning
 	}
 	for i, sheet := range p.call.sheets {
-		if !any(p.need[i]) {
+		if !slices.Contains(p.need[i], true) {
 			continue
 		}
 		symptom := sheet.Kind().Symptom
@@ -152,15 +152,6 @@ func (p *picker) candidates(near bool) []candidate {
 		}
 	}
 	return out
-}
-
-func any(list []bool) bool {
-	for _, b := range list {
-		if b {
-			return true
-		}
-	}
-	return false
 }
 
 // nearby reports whether a setup belongs to the complaint's own call: no call,
@@ -184,7 +175,7 @@ func (p *picker) gather(allow Allow, near bool) error {
 		wanted[i].columns = make([]*forecast.Column, len(p.call.sheets))
 	}
 	for s, sheet := range p.call.sheets {
-		if !any(p.need[s]) {
+		if !slices.Contains(p.need[s], true) {
 			continue
 		}
 		columns, err := sheet.Columns(p.need[s], goals...)

@@ -6,16 +6,6 @@ import (
 	"stepdown/engine/quantity"
 )
 
-// The visits that are paid once. The setups that come up get the bits above.
-const (
-	visitFace = iota
-	visitCoverIndoor
-	visitCoverOutdoor
-	visitLockout
-	visitWait
-	visitSetups
-)
-
 // visitsMost is how many bits a policy table has for visits.
 const visitsMost = 64
 
