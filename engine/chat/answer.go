@@ -2,6 +2,7 @@ package chat
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,6 +25,58 @@ func exactAnswer(line string, choices []session.Choice) (id string, ok bool) {
 		}
 	}
 	return "", false
+}
+
+// heardAnswer reads other words for an answer: those people use for a look,
+// and the ways to say no to a list.
+func heardAnswer(line string, ask *session.Ask) (id string, ok bool) {
+	words := plainWords(line)
+	if ask.Kind == session.AskLook {
+		a, ok := ask.Look.Heard(words)
+		id = ask.Look.AnswerID(a)
+		return id, ok && slices.Contains(ids(ask.Answers), id)
+	}
+	for _, id := range []string{"no", "none-of-these"} {
+		if slices.Contains(noWords, words) && slices.Contains(ids(ask.Answers), id) {
+			return id, true
+		}
+	}
+	return "", false
+}
+
+// noWords are the ways to say that nothing of a list is so.
+var noWords = []string{"no", "none", "nope", "nothing", "neither", "none of them", "none of these", "none of those", "no none",
+	"no none of these", "no none of those", "no none of them", "nothing like that", "no nothing", "no nothing like that", "no emergency"}
+
+// plainWords are a line's words, without those that say nothing of a look.
+func plainWords(line string) string {
+	var words []string
+	for _, w := range strings.Fields(strings.NewReplacer(":", " ", "=", " ", ",", " ", "-", " ").Replace(foldWords(line))) {
+		if !slices.Contains(lookFillers, w) {
+			words = append(words, w)
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// lookFillers are words that say nothing about a look.
+var lookFillers = []string{"the", "is", "are", "look", "looks", "shows", "at", "a", "an", "it", "its", "says", "now"}
+
+// holdsAnswer finds the choices whose words hold every word that was typed,
+// where that is a word or two of the choice's own.
+func holdsAnswer(line string, choices []session.Choice) []string {
+	words := strings.Fields(plainWords(line))
+	if len(words) == 0 || !slices.ContainsFunc(words, func(w string) bool { return len(w) > 2 }) {
+		return nil
+	}
+	var out []string
+	for _, c := range choices {
+		has := strings.FieldsFunc(foldWords(c.Text+" "+spaced(c.ID)), func(r rune) bool { return strings.ContainsRune(" ,:;()-/", r) })
+		if !slices.ContainsFunc(words, func(w string) bool { return !slices.Contains(has, w) }) {
+			out = append(out, c.ID)
+		}
+	}
+	return out
 }
 
 // startsAnswer finds the choices whose id starts with what was typed.

@@ -68,7 +68,11 @@ func outright(q session.Effect, line string) (intent, bool) {
 	case q.Do != nil && isDone(line):
 		return intent{event: &session.Event{Kind: session.Done}}, true
 	case q.Ask != nil && (q.Ask.Kind == session.AskLook || q.Ask.Kind == session.AskChoose):
-		if id, ok := exactAnswer(line, q.Ask.Answers); ok {
+		id, ok := exactAnswer(line, q.Ask.Answers)
+		if !ok {
+			id, ok = heardAnswer(line, q.Ask)
+		}
+		if ok {
 			return intent{event: &session.Event{Kind: session.Answer, Reply: id}}, true
 		}
 	}
@@ -198,7 +202,7 @@ func (c *Chat) guess(q session.Effect, line string) intent {
 		p := q.Ask.Pairs[0]
 		return c.near(line, nil, fmt.Sprintf("a reading is wanted for %s: %s, such as %s", p.Name, q.Ask.Quantity.Title(), example(q.Ask.Quantity)))
 	case q.Ask != nil:
-		return c.guessAnswer(q.Ask.Answers, line)
+		return c.guessAnswer(q.Ask, line)
 	case q.Do != nil:
 		return c.near(line, []string{"done"}, "type done when it is done, or unable")
 	case q.Caution != nil:
@@ -207,17 +211,36 @@ func (c *Chat) guess(q session.Effect, line string) intent {
 	return intent{problem: "nothing is asked now"}
 }
 
-func (c *Chat) guessAnswer(choices []session.Choice, line string) intent {
-	switch starts := startsAnswer(line, choices); {
-	case len(starts) == 1:
-		return intent{event: &session.Event{Kind: session.Answer, Reply: starts[0]}}
-	case len(starts) > 1:
-		return intent{problem: fmt.Sprintf("%s could be %s: type more of it", quoted(line), strings.Join(starts, " or "))}
+// guessAnswer takes the start of an answer, or words of one; where the
+// complaint may be said early, a sentence is that.
+func (c *Chat) guessAnswer(ask *session.Ask, line string) intent {
+	choices := ask.Answers
+	for _, found := range [][]string{startsAnswer(line, choices), holdsAnswer(line, choices)} {
+		switch {
+		case len(found) == 1:
+			return intent{event: &session.Event{Kind: session.Answer, Reply: found[0]}}
+		case len(found) > 1:
+			return intent{problem: fits(line, found)}
+		}
+	}
+	if ask.Early && len(strings.Fields(line)) > 1 {
+		return intent{event: &session.Event{Kind: session.Text, Reply: line}}
 	}
 	if n, err := strconv.Atoi(line); err == nil {
 		return intent{problem: fmt.Sprintf("%d is not a number of the list: type 1 to %d, or the word", n, len(choices))}
 	}
 	return c.near(line, ids(choices), quoted(line)+" is no answer here: type "+wanted(choices))
+}
+
+// choicesNamed is how many answers a line is said to fit, at most.
+const choicesNamed = 4
+
+// fits says that a line could be any of some answers.
+func fits(line string, found []string) string {
+	if len(found) > choicesNamed {
+		return fmt.Sprintf("%s fits %d of these: type a number", quoted(line), len(found))
+	}
+	return fmt.Sprintf("%s could be %s: type more of it, or a number", quoted(line), strings.Join(found, " or "))
 }
 
 // near turns a line down with the word it was probably meant to be.

@@ -43,9 +43,17 @@ func TestLineToEvent(t *testing.T) {
 		{display, "blank, nothing on it", "answer blank"}, {display, "low battery", "answer low-battery"},
 		{display, "w", "answer waiting"}, {display, "display blank", "answer blank"}, {display, "the display is blank", "answer blank"},
 		{display, "l", `"could be lit or low-battery"`}, {display, "9", `"9 is not a number of the list: type 1 to 4"`},
-		{display, "litt", `"did you mean lit?"`}, {display, "it is lit", `"no answer here: type one of lit, blank, low-battery, waiting"`},
-		{display, "26.8", `"no answer here"`},
+		{display, "litt", `"did you mean lit?"`}, {display, "it is lit", "answer lit"},
+		{display, "purple", `"no answer here: type one of lit, blank, low-battery, waiting"`}, {display, "26.8", `"no answer here"`},
 		{emergency, "n", "answer no"}, {emergency, "gas", "answer gas"}, {emergency, "none of these", "answer no"},
+
+		// Other words people use, and words of one answer only.
+		{display, "it's dark", "answer blank"}, {display, "nothing", "answer blank"}, {display, "delay", "answer waiting"},
+		{display, "battery sign", "answer low-battery"}, {display, "usual", "answer lit"}, {display, "yes", `"no answer here"`},
+		{display, "the display is off", "answer blank"}, {display, "as usual or a sign", `"no answer here"`},
+		{emergency, "none", "answer no"}, {emergency, "No, none of these", "answer no"}, {emergency, "nope", "answer no"},
+		{emergency, "purple haze", `"no answer here"`}, {early, "the ac is dead", "text the ac is dead"}, {early, "ac", `"no answer here"`},
+		{early, "no heat", "text no heat"}, {early, "I smell gas", "emergency gas"},
 
 		// Readings.
 		{coil, "12.5", "values coil=12.5"}, {coil, "coil 1.2k", "values coil=1.2 kohm"}, {coil, "OL", "values coil=OL"}, {coil, "open", "values coil=OL"},

@@ -47,27 +47,16 @@ func ofBatch(ask *session.Ask, in intent) intent {
 	return in
 }
 
-// lookFillers are words that say nothing about a look.
-var lookFillers = []string{"the", "is", "are", "look", "looks", "shows", "at", "a", "an", "it", "says", "now"}
-
 // looked reads "display blank", "the indoor fan is running".
 func (c *Chat) looked(line string) (session.Seen, bool) {
-	var words []string
-	for _, w := range strings.Fields(strings.NewReplacer(":", " ", "=", " ", ",", " ", "-", " ").Replace(foldWords(line))) {
-		if !slices.Contains(lookFillers, w) {
-			words = append(words, w)
-		}
-	}
-	said := strings.Join(words, " ")
+	said := plainWords(line)
 	for _, l := range house.Looks() {
 		rest, ok := strings.CutPrefix(said, spaced(l.String())+" ")
 		if !ok {
 			continue
 		}
-		for _, a := range l.Answers() {
-			if rest == spaced(l.AnswerID(a)) {
-				return session.Seen{Probe: house.LookAt(l), Answer: a}, true
-			}
+		if a, ok := l.Heard(rest); ok {
+			return session.Seen{Probe: house.LookAt(l), Answer: a}, true
 		}
 	}
 	return session.Seen{}, false

@@ -93,6 +93,8 @@ func (b *Book) answer(s State, e Event) (State, []Effect, bool) {
 		return b.answerText(s, e)
 	case q.Kind == AskMeasure && e.Kind == Values:
 		return b.answerValues(s, e)
+	case q.Early && e.Kind == Text:
+		return b.saidEarly(s, e)
 	case (q.Kind == AskLook || q.Kind == AskChoose) && e.Kind == Answer:
 		if !offered(q.Answers, e.Reply) {
 			return s, problem("answer", fmt.Sprintf("%q is not one of the answers: %s.", e.Reply, ids(q.Answers))), false

@@ -42,6 +42,7 @@ type Ask struct {
 	Given    []Pair // of the same batch, already read or said to be unreadable
 	Look     house.Look
 	Answers  []Choice
+	Early    bool // the complaint may be said here, ahead of its question, as Text
 	// House is the state the probe is made in, for looks and readings.
 	House *House
 }

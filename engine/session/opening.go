@@ -64,7 +64,7 @@ func (b *Book) gate(s State) (State, Effect, bool) {
 
 func (s State) choose(a asked, step, text string, answers []Choice) (State, Effect, bool) {
 	s.asked = a
-	return s, Effect{Ask: &Ask{Step: step, Kind: AskChoose, Text: text, Answers: answers}}, true
+	return s, Effect{Ask: &Ask{Step: step, Kind: AskChoose, Text: text, Answers: answers, Early: s.takesEarly()}}, true
 }
 
 // entered are the complaints a call can start with, in the vocabulary's order.
@@ -103,6 +103,35 @@ func (b *Book) equipmentChoices(c house.Complaint) []Choice {
 		}
 	}
 	return append(out, Choice{"unknown", "I do not know"})
+}
+
+// takesEarly reports whether the complaint may be said now, ahead of its
+// question.
+func (s State) takesEarly() bool {
+	first := s.asked == askedEmergency || s.asked == askedPeople || s.asked == askedTemperature
+	return first && !s.gates.saidWords
+}
+
+// dueEarly reports whether the complaint is wanted next and was already said.
+func (s State) dueEarly() bool {
+	asked := s.who != house.Dispatcher || s.gates.people != "" && s.gates.temperature != ""
+	return s.gates.early != "" && !s.gates.saidWords && s.gates.emergency == "no" && asked
+}
+
+// saidEarly keeps a complaint until it is asked for, so that nobody says it
+// twice; words that tell of danger are not kept waiting.
+func (b *Book) saidEarly(s State, e Event) (State, []Effect, bool) {
+	words := strings.TrimSpace(e.Reply)
+	if words == "" {
+		return s, s.unfit(), false
+	}
+	s = s.remember().logged(e, EntryAnswer, words)
+	if m := b.Match.Match(words); m.Emergency != "" {
+		s.gates.words, s.gates.emergency = words, m.Emergency
+		return s, nil, true
+	}
+	s.gates.early = words
+	return s, []Effect{tell("Noted, and kept for later: " + words), tell("This comes first.")}, true
 }
 
 // said takes the complaint in a person's own words.

@@ -64,6 +64,7 @@ type State struct {
 type gates struct {
 	emergency   string // "" unasked, "no", or what it is
 	words       string // the complaint as it was said
+	early       string // the same, said before it was asked for
 	saidWords   bool
 	candidates  []house.Complaint
 	complaint   house.Complaint

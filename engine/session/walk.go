@@ -22,6 +22,12 @@ func (b *Book) advance(s State, effects []Effect) (State, []Effect) {
 		var asked bool
 		switch s.phase {
 		case opening:
+			if s.dueEarly() {
+				var said []Effect
+				s, said = b.said(s, s.gates.early)
+				effects = append(effects, said...)
+				continue
+			}
 			s, out, asked = b.gate(s)
 			if !asked {
 				s.phase, s.step = walking, b.Trees.Trees[s.gates.complaint].First
