@@ -289,12 +289,32 @@ func (m *mind) baseDead() planner.Goal {
 	return planner.Goal{Setup: s, Probe: house.Measure(quantity.Resistance, m.hot(), house.C, house.AtThermostat)}
 }
 
-// cabinetDead is a cabinet opened, locked out and proven dead, for a look.
-func (m *mind) cabinetDead(at house.Place) planner.Goal {
+// behindCover is a look behind the cover of a cabinet, locked out and proven
+// dead: any look there that needs no power leads to the screws too.
+func (m *mind) behindCover(at house.Place) planner.Goal {
+	look := house.FuseLook
+	if at == house.AtOutdoor {
+		look = house.ChangeoverRated
+	}
+	return planner.Goal{Setup: openedDead(at), Probe: house.LookAt(look)}
+}
+
+// boardDead is the board with every feed locked out, for an ohmmeter and hands.
+func (m *mind) boardDead() planner.Goal {
+	s := openedDead(house.AtIndoor)
+	s.PowerOutdoor = house.LockedOut
+	return planner.Goal{Setup: s, Probe: house.Measure(quantity.Resistance, m.hot(), house.C, house.AtIndoor)}
+}
+
+// openedDead is a cabinet with its own feed locked out and its cover off.
+func openedDead(at house.Place) house.Setup {
 	s := house.DefaultSetup()
-	s.PowerIndoor, s.PowerOutdoor = house.LockedOut, house.LockedOut
-	s.CoverIndoor, s.CoverOutdoor = at == house.AtIndoor, at == house.AtOutdoor
-	return planner.Goal{Setup: s, Probe: house.Measure(quantity.Resistance, house.Y, house.C, at)}
+	if at == house.AtOutdoor {
+		s.PowerOutdoor, s.CoverOutdoor = house.LockedOut, true
+	} else {
+		s.PowerIndoor, s.CoverIndoor = house.LockedOut, true
+	}
+	return s
 }
 
 func (m *mind) whyRead(k int) string {

@@ -96,6 +96,15 @@ func (m *mind) tryMade(out Checked, hs []hypothesis, made []house.Terminal) (Che
 			out.Wrong = append(out.Wrong, m.misplaced(h, right, made)...)
 			out.Wrong = append(out.Wrong, right.lack...)
 		}
+		if known && len(out.Wrong) == 0 && proof.Good() {
+			if out.Edges, err = m.edge(h, p, m.c.Joined); err != nil {
+				return out, err
+			}
+			for _, e := range out.Edges {
+				out.Wrong = append(out.Wrong, e.stray()...)
+			}
+			out.Tight = tight(out.Edges)
+		}
 		out.Blown = append(out.Blown, h.blown(proof, b, m.c.Joined, made)...)
 	}
 	slices.Sort(out.Blown)

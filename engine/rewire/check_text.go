@@ -34,6 +34,9 @@ func (k Checked) Text() string {
 		}
 		p.effects(&b)
 	}
+	if k.Good {
+		k.edgeText(&b)
+	}
 	if len(k.Blown) > 0 {
 		fmt.Fprintln(&b, "\nIf it was powered like this, it may have blown:")
 		bullets(&b, k.Blown)

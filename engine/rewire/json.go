@@ -21,6 +21,8 @@ type (
 		Lost      []string        `json:"lost,omitempty"`
 		Common    []optionJSON    `json:"common,omitempty"`
 		Proofs    []proofJSON     `json:"proofs,omitempty"`
+		Edges     []edgeJSON      `json:"edges,omitempty"`
+		Tight     []string        `json:"tight,omitempty"`
 	}
 	checkedJSON struct {
 		reportJSON
@@ -79,6 +81,11 @@ type (
 		Equipment string     `json:"equipment"`
 		Calls     []callJSON `json:"calls"`
 	}
+	edgeJSON struct {
+		House     string   `json:"house"`
+		Equipment string   `json:"equipment"`
+		Strains   []string `json:"strains"` // each call with what is wrong there
+	}
 	callJSON struct {
 		Call    string       `json:"call"`
 		Live    []string     `json:"live"`
@@ -118,7 +125,7 @@ func (k Checked) MarshalJSON() ([]byte, error) {
 }
 
 func (r Report) wire() reportJSON {
-	out := reportJSON{State: r.State, Why: r.Why, Lost: r.Lost}
+	out := reportJSON{State: r.State, Why: r.Why, Lost: r.Lost, Tight: r.Tight}
 	for _, e := range r.Equipment {
 		out.Equipment = append(out.Equipment, e.String())
 	}
@@ -151,6 +158,9 @@ func (r Report) wire() reportJSON {
 	}
 	for _, p := range r.Proofs {
 		out.Proofs = append(out.Proofs, p.wire(r.Case.New))
+	}
+	for _, e := range r.Edges {
+		out.Edges = append(out.Edges, edgeJSON{e.House, e.Proof.Equipment.String(), e.strains()})
 	}
 	return out
 }

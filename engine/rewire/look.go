@@ -84,7 +84,7 @@ func (m *mind) board(k int) (Question, bool) {
 	}
 	q := Question{ID: "board:" + w.Name, Kind: AskBoard, Conductor: k, Why: why,
 		Text: fmt.Sprintf("Which screw is %s on at the board in the %s?", w.label(), cabinetWord(m.c.Equipment)),
-		Goal: m.cabinetDead(house.AtIndoor)}
+		Goal: m.behindCover(house.AtIndoor)}
 	return q, m.can(q)
 }
 
@@ -98,7 +98,7 @@ func (m *mind) ringOut(k int) (Question, bool) {
 	q := Question{ID: "ring-out:" + w.Name, Kind: AskBoard, Conductor: k, Why: m.whyRead(k) + " No reading at the wall tells which.",
 		Text: fmt.Sprintf("Ring out %s: at the wall twist its bare end to one other conductor's. At the board in the %s lift conductors until two read under 4 ohms. Part the two at the wall: the reading goes OL. Which screw is %s from?",
 			w.label(), cabinetWord(m.c.Equipment), w.Name),
-		Goal: m.cabinetDead(house.AtIndoor)}
+		Goal: m.boardDead()}
 	return q, m.can(q)
 }
 
@@ -156,7 +156,7 @@ func (m *mind) changeover(look house.Look, clash bool) (Question, bool) {
 	}
 	if look == house.ChangeoverRated {
 		q.Text = "In which mode does the outdoor unit's own wiring diagram energise the reversing valve?"
-		q.Goal = m.cabinetDead(house.AtOutdoor)
+		q.Goal = m.behindCover(house.AtOutdoor)
 	} else {
 		q.Text = "In the old thermostat's settings, in which mode is the reversing valve energised?"
 		q.Goal = planner.Goal{Setup: house.DefaultSetup(), Probe: house.LookAt(look)}

@@ -3,6 +3,7 @@ package rewire_test
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -80,4 +81,48 @@ func TestNoJumperOnWhatMayBeTheCommon(t *testing.T) {
 		}
 	}
 	asks(t, "the common or Y", solve(t, c), "ring-out:blue")
+}
+
+// TestTheScrewIsALook: a wire nobody knows is looked up at the board of every
+// equipment, behind its cover, locked out and proven dead. The other cabinet's
+// power is no matter; an ohmmeter between the two ends wants every feed out.
+func TestTheScrewIsALook(t *testing.T) {
+	for _, id := range catalog().IDs() {
+		base := "Rc Rh C Y Y2 G O/B W W2 E L"
+		c := straightCase(t, id, base, true)
+		c.Conductors = append(c.Conductors, wire(t, "pink"))
+		r := solve(t, c)
+		if id == house.PumpHeatingValve {
+			r = solve(t, readB(t, c, r, 30))
+		}
+		asks(t, id.String(), r, "board:pink")
+		if r.Question == nil {
+			continue
+		}
+		steps, ok := r.Question.Steps(house.Tech, c.Facts())
+		at := id.Where(house.AtIndoor).String()
+		want := []string{"lock-out-" + at, "open-cover-" + at, "live-dead-live-" + at}
+		ids := planIDs(steps)
+		for _, w := range want {
+			if !slices.Contains(ids, w) {
+				t.Errorf("%s: the way lacks %s: %v", id, w, ids)
+			}
+		}
+		if !ok || at == "indoor" && slices.Contains(ids, "lock-out-outdoor") {
+			t.Errorf("%s: reached %v by %v", id, ok, ids)
+		}
+		if _, ok := r.Question.Steps(house.Homeowner, c.Facts()); ok {
+			t.Errorf("%s: a homeowner is led behind the cover", id)
+		}
+	}
+	c := swap(t, house.CoolElectric, "red R R, blue C Y, yellow Y C, green G G, white W W", "R C Y G W", rewire.PowerCommon)
+	for _, pair := range []string{"blue:red", "yellow:red", "blue:yellow", "yellow:blue"} {
+		c.Unable = append(c.Unable, "ohms:"+pair)
+	}
+	r := solve(t, c)
+	asks(t, "the ends disagree", r, "ring-out:blue")
+	steps, ok := r.Question.Steps(house.Tech, c.Facts())
+	if ids := planIDs(steps); !ok || !slices.Contains(ids, "lock-out-indoor") || !slices.Contains(ids, "lock-out-outdoor") {
+		t.Errorf("rung out with a feed on: %v", ids)
+	}
 }

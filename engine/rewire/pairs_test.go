@@ -23,7 +23,8 @@ var catalog = sync.OnceValue(func() *circuit.Catalog {
 	return c
 })
 
-func solver() *rewire.Solver { return rewire.New(catalog()) }
+// solver is shared: it makes the houses of each equipment once.
+var solver = sync.OnceValue(func() *rewire.Solver { return rewire.New(catalog()) })
 
 // wire is a conductor: its colour is its name, then the old letter, the letter
 // at the equipment and, for a landing already made, the screw on the new base.

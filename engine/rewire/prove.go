@@ -31,6 +31,7 @@ type Call struct {
 	Live      house.Letters // screws the thermostat energises
 	Wanted    []string      // parts that should come in
 	In        []string      // parts that do
+	Extra     []string      // parts that do and should not
 	Blown     bool          // the board's fuse
 	Lit       bool          // the thermostat keeps its supply
 	Coils     []circuit.CoilVolts
@@ -46,9 +47,9 @@ var partTitles = map[string]string{
 	"thermostat": "thermostat", "call-sense": "outdoor control",
 }
 
-// land makes the model's landing of the conductors a hypothesis knows.
-func (h hypothesis) land(p Plan, b Base, joined [][2]house.Terminal) (circuit.Draw, error) {
-	d := h.eq.Nominal()
+// land makes the model's landing of the conductors a hypothesis knows, in one
+// house.
+func (h hypothesis) land(d circuit.Draw, p Plan, b Base, joined [][2]house.Terminal) (circuit.Draw, error) {
 	have := h.conductors()
 	for choice, t := range map[circuit.Choice]house.Terminal{circuit.CommonWire: house.C, circuit.FaultWire: house.L} {
 		option := "no"
@@ -77,10 +78,15 @@ func (h hypothesis) land(p Plan, b Base, joined [][2]house.Terminal) (circuit.Dr
 	return d.Land(l)
 }
 
-// prove calls every mode in the model.
+// prove calls every mode in the house at the centre of every range.
 func (h hypothesis) prove(p Plan, b Base, joined [][2]house.Terminal) (Proof, error) {
+	return h.proveIn(h.eq.Nominal(), p, b, joined)
+}
+
+// proveIn calls every mode in one house.
+func (h hypothesis) proveIn(d circuit.Draw, p Plan, b Base, joined [][2]house.Terminal) (Proof, error) {
 	out := Proof{Equipment: h.eq.ID}
-	d, err := h.land(p, b, joined)
+	d, err := h.land(d, p, b, joined)
 	if err != nil {
 		return out, err
 	}
@@ -121,6 +127,7 @@ func (h hypothesis) judge(c call, live house.Letters, e circuit.Effect, p Plan, 
 		out.Wanted = append(out.Wanted, h.eq.Driven(t)...)
 	}
 	missing, extra := h.differ(out.Wanted, e.In, may)
+	out.Extra = extra
 	out.Wrong = append(out.Wrong, strained(e, p, crossed)...)
 	if len(missing) > 0 && !e.Blown {
 		out.Wrong = append(out.Wrong, "does not come on: "+titles(missing))

@@ -34,7 +34,9 @@ type Report struct {
 	Settings []Setting
 	Lost     []string // what the new base cannot do, though the rest works
 	Common   []Option // where there is no common
-	Proofs   []Proof
+	Proofs   []Proof  // in the house at the centre of every range
+	Edges    []Edge   // at the ends of the ranges: no wrong load, no short
+	Tight    []string // what strains there
 }
 
 // Confidence is how sure a placement is.

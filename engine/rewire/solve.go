@@ -11,10 +11,11 @@ import (
 // Solver answers cases with the equipment of a catalog.
 type Solver struct {
 	catalog *circuit.Catalog
+	edges   edges
 }
 
 // New makes a solver. It is safe for several goroutines.
-func New(catalog *circuit.Catalog) *Solver { return &Solver{catalog} }
+func New(catalog *circuit.Catalog) *Solver { return &Solver{catalog: catalog} }
 
 // The errors of a case that cannot be begun.
 var (
@@ -80,12 +81,13 @@ type mind struct {
 	hyps  []hypothesis         // … and, where marks agree, what they agree on
 	open  []int                // conductors that nobody could settle
 	clash bool                 // no hypothesis fits the readings
+	edges *edges
 }
 
 // mind works out the hypotheses. Where the readings refute every mark the
 // conductors they touched may be anything the readings say.
 func (s *Solver) mind(c Case) *mind {
-	m := &mind{c: c}
+	m := &mind{c: c, edges: &s.edges}
 	for _, id := range s.catalog.IDs() {
 		if c.Equipment == house.NoEquipment || c.Equipment == id {
 			m.all = append(m.all, s.catalog.Equipment(id))
@@ -239,13 +241,30 @@ func (m *mind) answer(r Report) (Report, error) {
 		r.State, r.Why = Blocked, first.lack
 		return m.common(r, m.hyps[0])
 	}
+	if err := m.proofs(&r, first); err != nil {
+		return r, err
+	}
+	if len(r.Why) > 0 {
+		// A landing that fails is no answer: only why it fails is told.
+		r.State = Blocked
+		return r, nil
+	}
+	r.State, r.Plan, r.Lost, r.Tight = Answer, first.Plan, first.lost, tight(r.Edges)
+	r.Landing = m.placements(first.Plan)
+	r.Settings = settings(m, first.Plan)
+	return m.common(r, m.hyps[0])
+}
+
+// proofs tries a landing in each equipment it may be, in the house at the
+// centre and in those at the ends; what fails goes into the report's Why.
+func (m *mind) proofs(r *Report, p placed) error {
 	for _, h := range m.hyps {
-		proof, err := h.prove(first.Plan, b, first.Joined)
-		if err != nil {
-			return r, err
-		}
-		if slices.ContainsFunc(r.Proofs, func(p Proof) bool { return p.Equipment == proof.Equipment }) {
+		if slices.ContainsFunc(r.Proofs, func(p Proof) bool { return p.Equipment == h.eq.ID }) {
 			continue
+		}
+		proof, err := h.prove(p.Plan, m.c.New, p.Joined)
+		if err != nil {
+			return err
 		}
 		r.Proofs = append(r.Proofs, proof)
 		for _, call := range proof.Calls {
@@ -253,16 +272,19 @@ func (m *mind) answer(r Report) (Report, error) {
 				r.Why = append(r.Why, "In the model, "+call.Title+": "+w+".")
 			}
 		}
+		if len(r.Why) > 0 {
+			continue
+		}
+		edges, err := m.edge(h, p.Plan, p.Joined)
+		if err != nil {
+			return err
+		}
+		r.Edges = append(r.Edges, edges...)
+		for _, e := range edges {
+			r.Why = append(r.Why, e.stray()...)
+		}
 	}
-	if len(r.Why) > 0 {
-		// A landing that fails is no answer: only why it fails is told.
-		r.State = Blocked
-		return r, nil
-	}
-	r.State, r.Plan, r.Lost = Answer, first.Plan, first.lost
-	r.Landing = m.placements(first.Plan)
-	r.Settings = settings(m, first.Plan)
-	return m.common(r, m.hyps[0])
+	return nil
 }
 
 // equipment lists the kinds it may be.

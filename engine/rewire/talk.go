@@ -92,6 +92,7 @@ base, and its letter at the equipment if somebody looked there.
   blue B        blue on B of the old base
   blue B C      and on C at the equipment
   brown none    brown on no screw
+What was measured, power locked out, wires bare: blue to red 3.1 ohms
 Type done when every wire is named, back to take the last one out.
 `
 
@@ -132,6 +133,9 @@ func (t *Talk) OneShot(line string) string {
 		return t.wires()
 	case "why":
 		return t.why()
+	}
+	if text, ok := t.readLine(line); ok {
+		return text
 	}
 	switch t.stage {
 	case atWires:
@@ -191,72 +195,6 @@ func (t *Talk) wires() string {
 	return b.String()
 }
 
-// wireLine reads one wire, or done.
-func (t *Talk) wireLine(line string) string {
-	switch strings.ToLower(line) {
-	case "done":
-		if len(t.c.Conductors) == 0 {
-			return "Name a wire first, such as: red R\n"
-		}
-		t.stage = atBase
-		return "The letters on the new base, as they are marked, such as: R C Y G O/B W2 E\n"
-	case "back":
-		if n := len(t.c.Conductors); n > 0 {
-			t.c.Conductors = t.c.Conductors[:n-1]
-		}
-		return t.wires()
-	}
-	w, err := parseWire(line)
-	if err != nil {
-		return "error: " + err.Error() + "\n"
-	}
-	base := w.Name
-	for n := 2; t.c.find(w.Name) >= 0; n++ {
-		w.Name = fmt.Sprintf("%s-%d", base, n)
-	}
-	t.c.Conductors = append(t.c.Conductors, w)
-	if w.Name != base {
-		return fmt.Sprintf("  It is called %s from now on: put a mark on it.\n", w.Name)
-	}
-	return ""
-}
-
-// parseWire reads "blue B C", "blue old B equipment C now O/B".
-func parseWire(line string) (Conductor, error) {
-	words := strings.Fields(line)
-	w := Conductor{Name: strings.ToLower(words[0])}
-	if w.Name == "gray" {
-		w.Name = "grey"
-	}
-	if !slices.Contains(Colours, w.Name) {
-		return w, fmt.Errorf("%q is no colour known here: one of %s", words[0], strings.Join(Colours, ", "))
-	}
-	w.Colour = w.Name
-	into := []*Mark{&w.Old, &w.Board}
-	for _, word := range words[1:] {
-		switch strings.ToLower(word) {
-		case "old":
-			into = []*Mark{&w.Old, &w.Board}
-			continue
-		case "equipment", "board":
-			into = []*Mark{&w.Board}
-			continue
-		case "now":
-			into = []*Mark{&w.Now}
-			continue
-		}
-		m, err := ParseMark(word)
-		switch {
-		case err != nil:
-			return w, fmt.Errorf("%v: one of %s", err, letters)
-		case len(into) == 0:
-			return w, fmt.Errorf("%q is one letter too many", word)
-		}
-		*into[0], into = m, into[1:]
-	}
-	return w, nil
-}
-
 // formLine reads the new base, its supply and the equipment.
 func (t *Talk) formLine(line string) string {
 	var err error
@@ -297,15 +235,29 @@ func (t *Talk) formLine(line string) string {
 		}
 	}
 	if err != nil {
-		return "error: " + err.Error() + "\n"
+		return mistake(err) + formHints[t.stage]
 	}
 	return t.formText()
 }
 
+// formHints are the mends of a line that was not understood.
+var formHints = map[stage]string{
+	atBase:   "hint: such as: R C Y G O/B W2 E\n",
+	atPower:  "hint: common, battery, either or through-load\n",
+	atJoined: "hint: such as: Rc-Rh W2-E, or none\n",
+}
+
+const powerText = `What can feed the new thermostat? Its sheet says.
+  common         the C wire
+  battery        batteries
+  either         the C wire, or batteries
+  through-load   neither: a little current through what it switches
+`
+
 func (t *Talk) formText() string {
 	switch t.stage {
 	case atPower:
-		return "What can feed the new thermostat: common (needs a C wire), battery, either, or through-load (needs neither)?\n"
+		return powerText
 	case atJoined:
 		return "The jumpers on the new base, such as Rc-Rh W2-E, or none?\n"
 	case atEquipment:
@@ -315,7 +267,7 @@ func (t *Talk) formText() string {
 		var b strings.Builder
 		b.WriteString("Which system is it? Type unknown where nobody knows.\n")
 		for _, e := range house.Equipments() {
-			fmt.Fprintf(&b, "  %-20s %s\n", e, e.Title())
+			fill(&b, fmt.Sprintf("  %-20s ", e), e.Title())
 		}
 		return b.String()
 	}
@@ -334,10 +286,7 @@ func (t *Talk) answerLine(line string) string {
 	case AskReading:
 		q.Reading.Value, err = quantity.Parse(line, q.Reading.Quantity)
 		if err == nil {
-			same := func(r Reading) bool {
-				return r.Quantity == q.Reading.Quantity && r.Red == q.Reading.Red && r.Black == q.Reading.Black
-			}
-			t.c.Readings = append(slices.DeleteFunc(slices.Clone(t.c.Readings), same), q.Reading)
+			t.take(q.Reading)
 			if strings.HasSuffix(q.ID, ":again") {
 				t.c.Unable = append(t.c.Unable, q.ID) // twice is enough
 			}
@@ -355,7 +304,7 @@ func (t *Talk) answerLine(line string) string {
 		t.c.Equipment, err = house.ParseEquipment(strings.ToLower(line))
 	}
 	if err != nil {
-		return "error: " + err.Error() + "\n"
+		return mistake(err)
 	}
 	return t.solve()
 }

@@ -31,7 +31,7 @@ func (t *Talk) solve() string {
 	}
 	if err != nil {
 		t.stage = atWires
-		return "error: " + err.Error() + "\n" + t.Begin()
+		return mistake(err) + t.Begin()
 	}
 	if r.State == Asks {
 		t.asked, t.stage = *r.Question, atGoal
@@ -193,7 +193,7 @@ func (t *Talk) actionLine(line string) string {
 	case planner.Look:
 		answer, err := a.Look.ParseAnswer(strings.ToLower(line))
 		if err != nil {
-			return "error: " + err.Error() + "\n"
+			return mistake(err)
 		}
 		if a.Look == house.StatKind && a.Look.AnswerID(answer) != "low-voltage" {
 			t.stage, t.exit = atEnd, 1
@@ -258,4 +258,11 @@ func (t *Talk) Complete(line string) []string {
 		}
 	}
 	return out
+}
+
+// mistake is an error as a line or two.
+func mistake(err error) string {
+	var b strings.Builder
+	fill(&b, "error: ", err.Error())
+	return b.String()
 }

@@ -34,6 +34,16 @@ func (k *talked) say(line string) {
 	k.text.WriteString("> " + line + "\n" + k.last)
 }
 
+// narrow fails where a line is wider than a screen.
+func narrow(t testing.TB, text string) {
+	t.Helper()
+	for _, line := range strings.Split(text, "\n") {
+		if len([]rune(line)) > 80 {
+			t.Errorf("wider than 80: %q", line)
+		}
+	}
+}
+
 func begin(t testing.TB, c rewire.Case, check bool, lines ...string) *talked {
 	t.Helper()
 	k := &talked{Talk: solver().Talk(c, records(t), check)}
@@ -96,6 +106,41 @@ func TestTalkReadsTheBFirst(t *testing.T) {
 	inOrder(t, k.text.String(), "What kind of thermostat", "Type locked", "Prove the wall base dead",
 		"Ohms from blue (old B) to black (old C)", "9 to 67: the reversing valve", "WHERE EACH WIRE GOES",
 		"energised in heating", "tried in the model", "Land each wire as shown", "Now call each mode")
+	narrow(t, k.text.String())
+}
+
+// TestTalkTakesAReadingNobodyAskedFor: the B was read before, so it is asked for
+// no more; a wire that is taken back takes its reading with it.
+func TestTalkTakesAReadingNobodyAskedFor(t *testing.T) {
+	c := rewire.Case{Equipment: house.PumpHeatingValve, Meter: house.MeterBoth}
+	k := begin(t, c, false, pumpWires[:6]...)
+	for line, want := range map[string]string{
+		"blue to pink 31":        "no wire is called \"pink\"",
+		"blue to blue 31":        "both leads are on one wire",
+		"blue to black 31 volts": "error: ",
+		"blue to black lots":     "error: ",
+	} {
+		if k.say(line); !strings.Contains(k.last, want) {
+			t.Errorf("%q: %q", line, k.last)
+		}
+	}
+	k.say("blue to black 31 ohms")
+	inOrder(t, k.last, "Noted: 31 ohms from blue to black")
+	for _, l := range pumpWires[6:] {
+		k.say(l)
+	}
+	inOrder(t, k.last, "WHERE EACH WIRE GOES", "a reading shows the reversing valve")
+
+	k = begin(t, c, false, "red R", "black C", "blue B", "blue to black 31", "back", "blue B", "yellow Y", "green G", "white W2")
+	for _, l := range pumpWires[6:] {
+		k.say(l)
+	}
+	k.do(t)
+	if k.Prompt() != "ohms > " {
+		t.Fatalf("the reading outlived its wire: prompt %q:\n%s", k.Prompt(), k.text.String())
+	}
+	k.say("blue to red 29")
+	inOrder(t, k.last, "WHERE EACH WIRE GOES")
 }
 
 // TestTalkUnable: what cannot be read leaves the wires where they are.
@@ -136,6 +181,7 @@ func TestHomeowner(t *testing.T) {
 		t.Errorf("ended %v, exit %d:\n%s", k.Ended(), k.Exit(), k.text.String())
 	}
 	inOrder(t, k.text.String(), "WHERE EACH WIRE GOES", "breaker", "Land each wire as shown", "breaker")
+	narrow(t, k.text.String())
 	k = begin(t, rewire.Case{Audience: house.Homeowner, Equipment: house.PumpHeatingValve, Meter: house.MeterBoth}, false, pumpWires...)
 	k.do(t)
 	inOrder(t, k.text.String(), "LAND NOTHING", "licensed technician")
@@ -182,7 +228,11 @@ func TestTalkTellsWhatIsWrongWithALine(t *testing.T) {
 		t.Error(got)
 	}
 	k.say("battery")
+	if !strings.Contains(k.last, "packaged-gas") {
+		t.Error(k.last)
+	}
 	k.say("cool-gas")
+	narrow(t, k.text.String())
 	inOrder(t, k.text.String(), "NOT KNOWN YET", "No conductor is known to be Y")
 }
 

@@ -96,6 +96,7 @@ func (r Report) answerText(b *strings.Builder, drawn bool) {
 		fmt.Fprintln(b)
 		p.text(b, r.Case.New)
 	}
+	r.edgeText(b)
 	fmt.Fprintln(b)
 	first := "Power off and locked out, base proven dead, before a wire is touched."
 	if r.Case.Audience != house.Tech {
@@ -185,8 +186,32 @@ func (p Proof) text(b *strings.Builder, base Base) {
 			}
 		}
 	}
-	fill(b, "  ", "in 23.1: pulls in, with 23.1 V AC while every coil draws its inrush. It needs: "+strings.Join(needs, ", ")+".")
+	fill(b, "  ", "in: it pulls in. The number is its volts AC while every coil draws its inrush; it needs: "+strings.Join(needs, ", ")+".")
 	fill(b, "  ", "Live screws: "+strings.Join(live, "; ")+".")
+}
+
+// edgeText tells of the houses at the ends of the ranges.
+func (r Report) edgeText(b *strings.Builder) {
+	var houses []string
+	for _, e := range r.Edges {
+		if !slices.Contains(houses, e.House) {
+			houses = append(houses, e.House)
+		}
+	}
+	if len(houses) == 0 {
+		return
+	}
+	fmt.Fprintln(b)
+	fill(b, "", fmt.Sprintf("Tried too in %d invented houses at the ends of the ranges: no wrong load comes on, nothing shorts.", len(houses)))
+	fill(b, "  ", strings.Join(houses, "; ")+".")
+	if len(r.Tight) > 0 {
+		lead := "Tight in some of them. In a house that may be so, read these on that call:"
+		if r.Case.Audience != house.Tech {
+			lead = "Tight in some of them. Where something chatters or does not start, turn it off and have a technician read:"
+		}
+		fill(b, "", lead)
+		bullets(b, r.Tight)
+	}
 }
 
 func screwWords(base Base, set house.Letters) string {
