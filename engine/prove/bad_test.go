@@ -15,7 +15,9 @@ import (
 
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
+	"stepdown/engine/planner"
 	"stepdown/engine/session"
+	"stepdown/engine/source"
 	"stepdown/engine/tree"
 )
 
@@ -24,15 +26,19 @@ var update = flag.Bool("update", false, "write the golden messages anew")
 const badDir = "../../testdata/bad"
 
 var (
-	proveForm = regexp.MustCompile(`^# prove: (\S+) (\S+)\n`)
-	wantForm  = regexp.MustCompile(`# want: ([a-z0-9 -]+)$`)
+	proveForm   = regexp.MustCompile(`^# prove: (\S+) (\S+)\n`)
+	plannerForm = regexp.MustCompile(`(?m)^without: (\S+).*\nhouse: (\S+)$`)
+	wantForm    = regexp.MustCompile(`# want: ([a-z0-9 -]+)$`)
 )
 
 // badTree is one bad tree, the only one of its library, proven on the nominal
-// house of one equipment.
+// house of one equipment, or of every one it fits; or a planner that has
+// forgotten a rule, walked in the spaces of one house.
 type badTree struct {
 	name, as  string
-	equipment house.Equipment
+	equipment house.Equipment // none: every one
+	forgets   planner.Rule
+	house     string // of the spaces walked
 	data      []byte
 	want      []string // line: code
 }
@@ -49,13 +55,9 @@ func badTrees(t testing.TB) []badTree {
 		if err != nil {
 			t.Fatal(err)
 		}
-		head := proveForm.FindSubmatch(data)
-		if head == nil {
+		b := badTree{name: strings.TrimSuffix(filepath.Base(p), ".yaml"), data: data}
+		if !b.read(t) {
 			continue // a bad file of another kind
-		}
-		b := badTree{name: strings.TrimSuffix(filepath.Base(p), ".yaml"), as: string(head[1]), data: data}
-		if b.equipment, err = house.ParseEquipment(string(head[2])); err != nil {
-			t.Fatalf("%s: %v", p, err)
 		}
 		for i, line := range strings.Split(string(data), "\n") {
 			if m := wantForm.FindStringSubmatch(line); m != nil {
@@ -69,26 +71,65 @@ func badTrees(t testing.TB) []badTree {
 	return out
 }
 
-func (b badTree) prove(t *testing.T) *Report {
+// read tells what a fixture is from its head; false where it is none of these.
+func (b *badTree) read(t testing.TB) bool {
 	t.Helper()
+	if head := plannerForm.FindSubmatch(b.data); head != nil {
+		b.as, b.house = b.name+".yaml", string(head[2])
+		i := slices.IndexFunc(planner.Rules(), func(r planner.Rule) bool { return r.String() == string(head[1]) })
+		if i < 0 {
+			t.Fatalf("%s: the planner has no rule %s", b.name, head[1])
+		}
+		b.forgets = planner.Rules()[i]
+		return true
+	}
+	head := proveForm.FindSubmatch(b.data)
+	if head == nil {
+		return false
+	}
+	b.as = string(head[1])
+	if e := string(head[2]); e != "every" {
+		var err error
+		if b.equipment, err = house.ParseEquipment(e); err != nil {
+			t.Fatalf("%s: %v", b.name, err)
+		}
+	}
+	return true
+}
+
+// prove gives the problems of the fixture.
+func (b badTree) prove(t *testing.T) source.Problems {
+	t.Helper()
+	to := source.NewReporter()
+	to.AddFile(b.as, b.data)
+	r := &Report{}
+	if b.forgets != 0 {
+		spaces := slices.DeleteFunc(Spaces(true), func(s Space) bool { return !strings.HasPrefix(s.Name, b.house+",") })
+		line := 1 + strings.Count(string(b.data[:strings.Index(string(b.data), "without: ")]), "\n")
+		r.proveSafety(planner.Without(b.forgets), spaces, to, source.Pos{File: b.as, Line: line, Col: len("without: ") + 1}, 2)
+		return to.Problems()
+	}
 	fsys := synthetic()
 	fsys[b.as] = &fstest.MapFile{Data: b.data}
 	lib, problems := tree.Load(fsys)
 	if err := problems.Err(); err != nil {
 		t.Fatal(err)
 	}
-	cat := catalog(t)
-	f := forecast.New(cat, forecast.Options{Draws: 8, Seed: 1, Workers: 2})
-	c, err := house.ParseComplaint(strings.TrimSuffix(b.as, ".yaml"))
-	if err != nil {
+	f := forecast.New(catalog(t), forecast.Options{Draws: 8, Seed: 1, Workers: 2})
+	o := Options{Equipment: b.equipment, Houses: 1, Workers: 2}
+	if b.equipment != house.NoEquipment { // a matter of one tree
+		c, err := house.ParseComplaint(strings.TrimSuffix(b.as, ".yaml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		o.Complaints = []house.Complaint{c}
+	}
+	book := &session.Book{Trees: lib, Cautions: embedded(t).Cautions}
+	r.proveBranches(book, to, o)
+	if err := r.proveCalls(book, f, to, o); err != nil {
 		t.Fatal(err)
 	}
-	r, err := Prove(&session.Book{Trees: lib, Cautions: embedded(t).Cautions}, f, map[string][]byte{b.as: b.data},
-		Options{Complaints: []house.Complaint{c}, Equipment: b.equipment, Houses: 1, Workers: 2})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return to.Problems()
 }
 
 // TestBad holds, for every rule, the place and code of each problem against the
@@ -96,9 +137,12 @@ func (b badTree) prove(t *testing.T) *Report {
 func TestBad(t *testing.T) {
 	for _, b := range badTrees(t) {
 		t.Run(b.name, func(t *testing.T) {
-			problems := b.prove(t).Problems
+			problems := b.prove(t)
 			got := map[string]bool{}
 			for _, p := range problems {
+				if p.Pos.File != b.as {
+					continue // what the rest of the library lacks
+				}
 				got[fmt.Sprintf("%d: %s", p.Pos.Line, p.Code)] = true
 			}
 			want := map[string]bool{}
@@ -141,11 +185,9 @@ func golden(t *testing.T, name, got string) {
 }
 
 // TestEveryRuleHasAFixture keeps the rules honest: each has its text, and a bad
-// tree that breaks it. Two are about no tree: an unsafe step is the planner's,
-// and a fault that shows nothing needs every tree at once; they have tests of
-// their own.
+// file that breaks it.
 func TestEveryRuleHasAFixture(t *testing.T) {
-	marked := map[string]bool{unsafeStep.Code: true, faultShowsNothing.Code: true}
+	marked := map[string]bool{}
 	for _, b := range badTrees(t) {
 		for _, w := range b.want {
 			_, code, _ := strings.Cut(w, ": ")
@@ -159,7 +201,7 @@ func TestEveryRuleHasAFixture(t *testing.T) {
 		}
 		seen[r.Code] = true
 		if !marked[r.Code] {
-			t.Errorf("no bad tree is marked # want: %s", r.Code)
+			t.Errorf("nothing in %s is marked # want: %s", badDir, r.Code)
 		}
 		text, ok := Explain(r.Code)
 		if !ok || !strings.Contains(text, "Why") || !strings.Contains(text, "Good") {

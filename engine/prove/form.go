@@ -85,8 +85,9 @@ func (p *physics) provenShown(s *stage, a *act, t *tally, to *source.Reporter) {
 		"no fault on %s shows %s", s.eq.ID, a.tree.ID)
 }
 
-// everyFault reports a fault that an equipment with trees can have and that
-// shows no complaint on any of them.
+// everyFault reports the faults that an equipment with trees can have and that
+// show no complaint on any of them: at the tree that ends at them, which they
+// never come to, else where their text stands.
 func (p *physics) everyFault(shown map[house.Fault]bool, to *source.Reporter) {
 	possible := map[house.Fault]bool{}
 	for _, s := range p.stages {
@@ -94,15 +95,34 @@ func (p *physics) everyFault(shown map[house.Fault]bool, to *source.Reporter) {
 			possible[f] = possible[f] || len(s.acts) > 0
 		}
 	}
+	silent := map[source.Pos]house.FaultSet{}
+	var order []source.Pos
 	for _, f := range house.Faults() {
 		if f == house.None || shown[f] || !possible[f] {
 			continue
 		}
-		pos := source.Pos{File: "findings.yaml"}
-		if text := p.book.Trees.Finding(house.Finding(f.String())); text != nil {
-			pos = text.Pos
+		pos := p.placeOf(f)
+		if _, known := silent[pos]; !known {
+			order = append(order, pos)
 		}
-		faultShowsNothing.report(to, pos, 1, "a complaint is missing, or a symptom is too narrow",
-			"%s shows no complaint on any equipment", f)
+		silent[pos] = silent[pos].Add(f)
 	}
+	for _, pos := range order {
+		faultShowsNothing.report(to, pos, 1, "a complaint is missing, or a symptom is too narrow",
+			"on no equipment does any complaint show %s", wordsOf(silent[pos]))
+	}
+}
+
+// placeOf is where a fault that shows nothing is mended: the first tree that
+// ends at it, or else the texts of the findings.
+func (p *physics) placeOf(f house.Fault) source.Pos {
+	for _, t := range p.book.Trees.InOrder() {
+		if startsCalls(t) && endsAt(p.book.Trees, t, f) {
+			return t.Pos
+		}
+	}
+	if text := p.book.Trees.Finding(house.Finding(f.String())); text != nil {
+		return source.Pos{File: text.Pos.File}
+	}
+	return source.Pos{File: "findings.yaml"}
 }

@@ -23,6 +23,18 @@ func Prove(b *session.Book, f *forecast.Forecast, files map[string][]byte, o Opt
 		to.AddFile(name, data)
 	}
 	r := &Report{}
+	r.proveBranches(b, to, o)
+	if len(o.Complaints) == 0 {
+		r.proveSafety(planner.Planner{}, Spaces(true), to, source.Pos{File: "planner"}, o.Workers)
+	}
+	if err := r.proveCalls(b, f, to, o); err != nil {
+		return nil, err
+	}
+	r.Problems = to.Problems()
+	return r, nil
+}
+
+func (r *Report) proveBranches(b *session.Book, to *source.Reporter, o Options) {
 	for _, t := range b.Trees.InOrder() {
 		if !wanted(o.Complaints, t.ID) {
 			continue
@@ -34,16 +46,18 @@ func Prove(b *session.Book, f *forecast.Forecast, files map[string][]byte, o Opt
 		r.Branches.Branches += n.Branches
 		r.Branches.Cells += n.Cells
 	}
-	if len(o.Complaints) == 0 {
-		r.proveSafety(to, o.Workers)
-	}
+}
+
+// proveCalls holds every call in every house, and lays the calls against the
+// matrix, their cost and each other.
+func (r *Report) proveCalls(b *session.Book, f *forecast.Forecast, to *source.Reporter, o Options) error {
 	p, err := newPhysics(b, f, o)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	t, err := p.run()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	r.Physics = &t.Tally
 	r.Matrix = p.proveForm(t, to)
@@ -53,16 +67,16 @@ func Prove(b *session.Book, f *forecast.Forecast, files map[string][]byte, o Opt
 		r.Cost = p.proveCost()
 	}
 	p.counterexamples(r, t, to)
-	r.Problems = to.Problems()
-	return r, nil
+	return nil
 }
 
-// proveSafety walks the planner: safety does not depend on any tree.
-func (r *Report) proveSafety(to *source.Reporter, workers int) {
-	got := WalkPlanner(planner.Planner{}, Spaces(true), workers)
+// proveSafety walks a planner: safety does not depend on any tree. Pos is what
+// stands for it in problems.
+func (r *Report) proveSafety(p Plan, spaces []Space, to *source.Reporter, pos source.Pos, workers int) {
+	got := WalkPlanner(p, spaces, workers)
 	r.Safety = &got
 	for _, u := range got.Unsafe {
-		unsafeStep.report(to, source.Pos{File: "planner"}, 1, "after: "+strings.Join(u.Path, ", "), "%s: %s", u.Space, u.Why)
+		unsafeStep.report(to, pos, 1, "after: "+strings.Join(u.Path, ", "), "%s: %s", u.Space, u.Why)
 	}
 }
 
