@@ -38,7 +38,8 @@ A file:
     - {ohms: 31, red: blue, black: red}
   looks:
     - {look: changeover-rated, answer: cooling}
-  joined: [W2-E]                     (for --check: jumpers on the new base)`
+  joined: [W2-E]                     (for --check: jumpers on the new base)
+  changeover: cooling                (for --check: when O/B is energised)`
 
 func newRewire(w world) *cobra.Command {
 	var l look

@@ -17,11 +17,9 @@ type Case struct {
 	OldBase    house.Base      // whether the old base's screws show with its face on
 	Equipment  house.Equipment // NoEquipment: unknown
 	Conductors []Conductor
-	// OldJoined are the jumpers found on the old base.
-	OldJoined [][2]house.Terminal
-	New       Base
-	Readings  []Reading
-	Looks     []Seen
+	New        Base
+	Readings   []Reading
+	Looks      []Seen
 	// Joined are the jumpers on the new base of a landing already made.
 	Joined [][2]house.Terminal
 	// Setting is where the new thermostat's changeover is energised, for a

@@ -60,6 +60,7 @@ func (s *Solver) Check(c Case) (Checked, error) {
 		out.Report = m.undecided(out.Report)
 	} else {
 		out.State, out.Equipment = Answer, m.equipment()
+		out.Settings = settings(m, place(m.hyps[0], c.New).Plan)
 	}
 	hs := m.hyps
 	if out.State != Answer {

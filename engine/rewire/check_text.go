@@ -36,6 +36,8 @@ func (k Checked) Text() string {
 	}
 	if k.Good {
 		k.edgeText(&b)
+		fmt.Fprintln(&b, "\nIt is right where the new thermostat is set so:")
+		k.settingText(&b)
 	}
 	if len(k.Blown) > 0 {
 		fmt.Fprintln(&b, "\nIf it was powered like this, it may have blown:")

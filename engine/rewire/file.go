@@ -35,7 +35,7 @@ type file struct {
 }
 
 func (f *file) read(v *source.Value) Case {
-	in := v.Fields(f.r, "as", "meter", "old-base", "equipment", "conductors", "old-joined", "new-base", "joined", "changeover", "readings", "looks", "unable")
+	in := v.Fields(f.r, "as", "meter", "old-base", "equipment", "conductors", "new-base", "joined", "changeover", "readings", "looks", "unable")
 	word(f, in.Get("as"), house.ParseAudience, &f.c.Audience)
 	word(f, in.Get("meter"), house.ParseMeter, &f.c.Meter)
 	word(f, in.Get("old-base"), house.ParseBase, &f.c.OldBase)
@@ -45,7 +45,6 @@ func (f *file) read(v *source.Value) Case {
 	word(f, in.Get("changeover"), parseSense, &f.c.Setting)
 	f.base(in.Need("new-base"))
 	f.conductors(in.Need("conductors"))
-	f.c.OldJoined = f.joined(in.Get("old-joined"))
 	f.c.Joined = f.joined(in.Get("joined"))
 	if in.Has("readings") {
 		for _, item := range in.Get("readings").Items(f.r) {

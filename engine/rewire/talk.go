@@ -36,6 +36,7 @@ const (
 	atBase
 	atPower
 	atJoined
+	atSetting
 	atEquipment
 	atGoal    // on the way to the question
 	atAsk     // the question itself
@@ -140,7 +141,7 @@ func (t *Talk) OneShot(line string) string {
 	switch t.stage {
 	case atWires:
 		return t.wireLine(line)
-	case atBase, atPower, atJoined, atEquipment:
+	case atBase, atPower, atJoined, atSetting, atEquipment:
 		return t.formLine(line)
 	case atAsk:
 		return t.answerLine(line)
@@ -170,7 +171,7 @@ func (t *Talk) why() string {
 	switch t.stage {
 	case atGoal, atAsk:
 		return t.asked.Why + "\n"
-	case atWires, atBase, atPower, atJoined, atEquipment:
+	case atWires, atBase, atPower, atJoined, atSetting, atEquipment:
 		return "The letters tell what each wire does; the model then tries every mode.\n"
 	case atHands:
 		return "Nobody touches a wire before its power is off.\n"
@@ -212,16 +213,15 @@ func (t *Talk) formLine(line string) string {
 			}
 		}
 	case atJoined:
-		t.c.Joined = nil
-		for _, word := range strings.FieldsFunc(line, func(r rune) bool { return r == ' ' || r == ',' }) {
-			if strings.EqualFold(word, "none") {
-				continue
+		if t.c.Joined, err = parseJumpers(line); err == nil {
+			t.stage = atEquipment
+			if t.c.New.OB {
+				t.stage = atSetting
 			}
-			var j [2]house.Terminal
-			if j, err = parseJoined(word); err != nil {
-				break
-			}
-			t.c.Joined = append(t.c.Joined, j)
+		}
+	case atSetting:
+		if !isUnable(line) {
+			t.c.Setting, err = parseSense(strings.ToLower(line))
 		}
 		if err == nil {
 			t.stage = atEquipment
@@ -240,11 +240,28 @@ func (t *Talk) formLine(line string) string {
 	return t.formText()
 }
 
+// parseJumpers reads "Rc-Rh, W2-E", or none.
+func parseJumpers(line string) ([][2]house.Terminal, error) {
+	var out [][2]house.Terminal
+	for _, word := range strings.FieldsFunc(line, func(r rune) bool { return r == ' ' || r == ',' }) {
+		if strings.EqualFold(word, "none") {
+			continue
+		}
+		j, err := parseJoined(word)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, j)
+	}
+	return out, nil
+}
+
 // formHints are the mends of a line that was not understood.
 var formHints = map[stage]string{
-	atBase:   "hint: such as: R C Y G O/B W2 E\n",
-	atPower:  "hint: common, battery, either or through-load\n",
-	atJoined: "hint: such as: Rc-Rh W2-E, or none\n",
+	atBase:    "hint: such as: R C Y G O/B W2 E\n",
+	atPower:   "hint: common, battery, either or through-load\n",
+	atJoined:  "hint: such as: Rc-Rh W2-E, or none\n",
+	atSetting: "hint: cooling, heating, or unknown\n",
 }
 
 const powerText = `What can feed the new thermostat? Its sheet says.
@@ -260,6 +277,8 @@ func (t *Talk) formText() string {
 		return powerText
 	case atJoined:
 		return "The jumpers on the new base, such as Rc-Rh W2-E, or none?\n"
+	case atSetting:
+		return "In the new thermostat's settings, when is O/B energised: cooling, heating, or\nunknown?\n"
 	case atEquipment:
 		if t.c.Equipment != house.NoEquipment {
 			return t.solve()

@@ -237,6 +237,8 @@ func (t *Talk) Complete(line string) []string {
 		words = append(append(words, Colours...), "done", "back")
 	case atPower:
 		words = append(words, powerWords[1:]...)
+	case atSetting:
+		words = append(words, "cooling", "heating", "unknown")
 	case atEquipment:
 		words = append(words, "unknown")
 		for _, e := range house.Equipments() {

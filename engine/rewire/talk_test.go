@@ -252,6 +252,29 @@ func TestCheckTalk(t *testing.T) {
 	}
 }
 
+// TestCheckTalkAsksForTheChangeover: on a base with O/B its setting is asked,
+// and what is wrong with it is told.
+func TestCheckTalkAsksForTheChangeover(t *testing.T) {
+	wires := []string{"red R now R", "blue C now C", "yellow Y now Y", "green G now G", "orange O now O/B", "white W2 now W2", "done",
+		"R C Y G O/B W2 E", "common", "W2-E"}
+	for line, want := range map[string]string{
+		"heating": "The changeover is set the other way round",
+		"cooling": "THIS LANDING IS RIGHT",
+		"unknown": "changeover: energised in cooling",
+	} {
+		k := begin(t, rewire.Case{}, true, wires...)
+		if k.say("backwards"); !strings.Contains(k.last, "cooling or heating") {
+			t.Error(k.last)
+		}
+		k.say(line)
+		k.say("pump-cooling-valve")
+		if !strings.Contains(k.text.String(), want) || (k.Exit() == 1) != (line == "heating") {
+			t.Errorf("%s: exit %d:\n%s", line, k.Exit(), k.text.String())
+		}
+		narrow(t, k.text.String())
+	}
+}
+
 // TestTalkNeverLandsAnUnreadB: whatever is typed, no landing is shown while a B
 // is unread, and nothing panics.
 func TestTalkNeverLandsAnUnreadB(t *testing.T) {

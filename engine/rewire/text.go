@@ -86,9 +86,7 @@ func (r Report) answerText(b *strings.Builder, drawn bool) {
 	}
 	r.jumperText(b)
 	fmt.Fprintln(b, "\nSet the new thermostat:")
-	for _, s := range r.Settings {
-		fill(b, "  ", s.ID+": "+s.Value+" ("+s.Why+")")
-	}
+	r.settingText(b)
 	fill(b, "  ", "fed by: "+feeds[r.Plan.Power])
 	bullets(b, r.Lost)
 	r.commonText(b)
@@ -103,6 +101,12 @@ func (r Report) answerText(b *strings.Builder, drawn bool) {
 		first = "The breaker of the indoor unit is off before a wire is touched, and the thermostat is dark."
 	}
 	fill(b, "", first+" Local codes and licensed practice come first.")
+}
+
+func (r Report) settingText(b *strings.Builder) {
+	for _, s := range r.Settings {
+		fill(b, "  ", s.ID+": "+s.Value+" ("+s.Why+")")
+	}
 }
 
 var feeds = map[Power]string{PowerCommon: "the common", PowerBattery: "batteries",
