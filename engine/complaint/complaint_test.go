@@ -90,11 +90,11 @@ func TestEmergenciesAreNeverMissed(t *testing.T) {
 	for want, said := range map[string][]string{
 		"gas": {"I smell gas", "gas smell near the furnace", "smells like gas", "smells like rotten eggs", "rotten egg smell when the heat comes on", "there is a gas leak", "no heat and smell of gas",
 			"not cooling, also a gas odor", "i think i smel gas", "it smells like sulfur", "propane smell", "furnace hissing and gas", "gas furnace smells like gas", "not sure if I smell gas", "no gas smell anymore but earlier there was",
-			"I dont know, maybe a gas smell"},
+			"I dont know, maybe a gas smell", "smells like eggs in the basement"},
 		"carbon-monoxide": {"co alarm going off", "carbon monoxide alarm", "CO detector beeping when heat is on", "the C.O. detector went off", "my wife is dizzy when the furnace runs", "kids have headaches", "everyone feels sick since the heat came on",
 			"we all feel nauseous", "he passed out", "carbon monoxid detector chirping", "no heat and my mother fainted", "dizzyness", "headache and the heater is on"},
 		"smoke": {"smoke from the vents", "smoke detector going off", "smoke alarm", "it smells like something burning", "burning smell", "burnt plastic smell", "it's smoking", "there are sparks", "wires melted", "the furnace is on fire", "burning wire smell and no cooling",
-			"somking outside unit", "electrical burning odor", "sparking at the disconnect", "flames shooting out of the furnace"},
+			"somking outside unit", "electrical burning odor", "sparking at the disconnect", "the breaker is hot to the touch", "sizzling from the panel", "crackling sound in the outlet", "wires are hot", "flames shooting out of the furnace"},
 		"water": {"water dripping on the control board", "water leaking into the electrical panel", "basement flooded, furnace under water", "water on the wires", "leak above the breaker box"},
 		"shock": {"I got shocked", "got a shock from the unit", "felt a tingle touching the outside unit", "my husband was electrocuted", "got zapped by the thermostat"},
 	} {
@@ -110,7 +110,7 @@ func TestOrdinaryWordsAreNoAlarm(t *testing.T) {
 	for _, words := range []string{
 		"no cooling, no gas smell, no smoke", "I don't smell gas", "no burning smell", "smoke detector chirping battery", "carbon monoxide detector needs a battery", "gas furnace not heating",
 		"burner lights then goes out", "pilot flame goes out", "furnace won't fire up", "fireplace is fine, no heat", "sick of this heat", "shocked by my electric bill", "heater won't ignite, no flame",
-		"emergency heat not working", "contactor burned out", "the house is burning up", "no heat", "i am hot", "the breaker keeps tripping", "there is no smoke but it is not cooling", "water heater leaking",
+		"emergency heat not working", "contactor burned out", "the house is burning up", "no heat", "i am hot", "the breaker keeps tripping", "there is no smoke but it is not cooling", "water heater leaking", "blowing hot air, breaker is on", "it is hot in here and the wires look fine",
 	} {
 		if got := matcher.Match(words).Emergency; got != "" {
 			t.Errorf("%q: alarm %q, wanted none", words, got)

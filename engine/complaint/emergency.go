@@ -27,7 +27,7 @@ func signs() []sign {
 	sick := "sick ill unwell"
 	return []sign{
 		{"gas", sets("gas propane", nose+" leak leaks leaking leaked"), nil, []string{"bill"}},
-		{"gas", sets("rotten rotting", "egg eggs egs"), nil, nil},
+		{"gas", sets("egg eggs egs", "rotten rotting bad sulfur "+nose), nil, nil},
 		{"gas", sets("sulfur sulphur sulfer mercaptan"), nil, nil},
 		{"carbon-monoxide", sets("monoxide"), nil, []string{"battery"}},
 		{"carbon-monoxide", sets("co co2", "alarm alarms detector detectors monitor sensor beeping poisoning"), nil, []string{"battery"}},
@@ -40,10 +40,25 @@ func signs() []sign {
 		{"smoke", sets("melted melting scorched arcing sparking sparks spark sparked"), nil, nil},
 		{"smoke", nil, []string{"on fire", "caught fire", "catching fire", "catch fire", "is fire", "was fire", "house fire", "electrical fire", "small fire", "fire inside", "fire in", "fire department"}, []string{"on fire up"}},
 		{"smoke", sets("flame flames", "out outside shooting coming through"), nil, []string{"goes out", "go out", "went out", "going out", "no flame", "blows out"}},
+		{"smoke", sets("sizzle sizzles sizzling crackle crackles crackling zapping", "panel breaker outlet wire wires wiring electric electrical electricity box furnace unit thermostat wall board fuse"), nil, nil},
+		{"smoke", nil, hotParts(), nil},
 		{"water", sets("water leak leaking leaks leaked drip dripping drips wet flood flooded flooding", "electrical electric electricity breaker panel outlet outlets wire wires wiring board control controls transformer socket thermostat fuse"), nil, nil},
 		{"water", sets("flooded flooding underwater submerged", "furnace unit basement equipment heater handler closet"), nil, nil},
 		{"shock", sets("shock shocked shocks electrocuted electrocution zapped zap zaps tingle tingling tingles jolt"), nil, []string{"bill", "price", "cost", "sticker", "quote", "shock absorber"}},
 	}
+}
+
+// hotParts are the ways to say that a part of the wiring is hot; rows, since
+// "hot" alone is said of every house without cooling.
+func hotParts() []string {
+	var rows []string
+	for _, part := range []string{"breaker", "breakers", "breaker box", "panel", "outlet", "wire", "wires", "wiring", "plug", "cord", "disconnect", "fuse box"} {
+		rows = append(rows, "hot "+part, part+" hot")
+		for _, between := range []string{"is", "are", "feels", "feel", "gets", "get", "was", "is very", "is really", "is so", "very", "really", "too"} {
+			rows = append(rows, part+" "+between+" hot")
+		}
+	}
+	return append(rows, "hot to touch", "hot to the touch", "too hot to touch")
 }
 
 func sets(lists ...string) []map[string]bool {

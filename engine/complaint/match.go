@@ -69,7 +69,7 @@ func (m *Matcher) Match(text string) Match {
 // weight is what finding a concept is worth; 2 unless listed.
 var weight = map[string]float64{
 	"air": 1, "house": 1, "ac": 1.5, "unit": 1, run: 1, "mode": 1, off: 1.5,
-	"fuse": 3, "chatter": 3, "swap": 4, "aux": 4, "stage": 3, "faultlight": 3, "wrong": 3,
+	"fuse": 3, "chatter": 3, "swap": 5, "since": 1, "flow": 1, "aux": 4, "stage": 3, "faultlight": 3, "wrong": 3, "float": 3, "pan": 1.5,
 }
 
 func worth(concept string) float64 {

@@ -21,7 +21,7 @@ var appliances = []subject{
 
 var subjects = []subject{
 	{"ice or frost on the unit", "ice, iced, icing, frozen, frost, frosted, freezing up, freeze up, freezes up"},
-	{"a water leak", "water, leak, leaking, drip, dripping, puddle, condensate, flooded, wet"},
+	{"a water leak", "water, drain pan, drain line, pan full, leak, leaking, drip, dripping, puddle, condensate, flooded, wet"},
 	{"a smell", "smell, smells, odor, odour, musty, mold, moldy, stink, stinks"},
 	{"a noise", "noise, noisy, loud, rattle, rattling, squeal, squealing, bang, banging, grind, grinding, screech, hum, humming, whistle, whistling, vibrate, vibration, knocking, thump"},
 	{"the cost of running it", "bill, bills, expensive, electricity cost, usage, cost"},

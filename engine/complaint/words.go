@@ -8,32 +8,22 @@ import (
 	"stepdown/engine/source"
 )
 
-// The concepts that the code itself speaks of.
-const (
-	brk    = "|" // a clause ends
-	not    = "not"
-	stop   = "stop"
-	off    = "off"
-	run    = "run"
-	always = "always"
-	blank  = "blank"
-)
-
 // wordsMax bounds the work on a text that is no complaint.
 const wordsMax = 400
 
 // lexicon turns words into concepts.
 type lexicon struct {
-	concept map[string]string // words in a row, joined by one space
-	known   map[string]bool   // every word that means something here
-	order   []string          // the same, for a stable nearest
-	rowMax  int               // most words in a row
+	concept map[string][]string // of words in a row, joined by one space
+	known   map[string]bool     // every word that means something here
+	order   []string            // the same, for a stable nearest
+	rowMax  int                 // most words in a row
 
+	longhand               map[string][]string
 	articles, skip, common map[string]bool
 }
 
 func newLexicon() *lexicon {
-	l := &lexicon{concept: map[string]string{}, known: map[string]bool{},
+	l := &lexicon{concept: map[string][]string{}, known: map[string]bool{}, longhand: longhand(),
 		articles: set(articles), skip: set(filler), common: set(common)}
 	for line := range strings.Lines(vocabulary) {
 		name, list, ok := strings.Cut(strings.TrimSpace(line), ":")
@@ -42,7 +32,7 @@ func newLexicon() *lexicon {
 		}
 		for row := range strings.SplitSeq(name+","+list, ",") {
 			for _, words := range either(l.bare(strings.Fields(row))) {
-				l.concept[strings.Join(words, " ")] = name
+				l.concept[strings.Join(words, " ")] = strings.Fields(name)
 				l.rowMax = max(l.rowMax, len(words))
 			}
 			l.learn(row)
@@ -104,9 +94,10 @@ func split(text string) []string {
 			word.Reset()
 		}
 	}
-	runes := []rune(strings.ToLower(text))
+	runes := []rune(spellOut.Replace(strings.ToLower(text)))
 	for i, r := range runes {
 		switch {
+		case r == 's' && owner(runes, i):
 		case unicode.IsLetter(r) || unicode.IsDigit(r):
 			word.WriteRune(r)
 		case strings.ContainsRune("'’`´", r), (r == '/' || r == '.') && singles(runes, i):
@@ -119,6 +110,11 @@ func split(text string) []string {
 	}
 	flush()
 	return out
+}
+
+// owner tells whether the s at i is that of "AC's": of whom, or is.
+func owner(r []rune, i int) bool {
+	return i > 1 && strings.ContainsRune("'’", r[i-1]) && unicode.IsLetter(r[i-2]) && (i+1 == len(r) || !unicode.IsLetter(r[i+1]))
 }
 
 // singles tells whether the mark at i joins two single letters, as in a/c and
@@ -185,19 +181,24 @@ func (l *lexicon) ending(w string) (string, bool) {
 	if l.known[w] {
 		return w, true
 	}
+	return base(w, func(b string) bool { return l.known[b] })
+}
+
+// base takes an ending off w, so that a word stands that will do.
+func base(w string, will func(string) bool) (string, bool) {
 	for _, end := range []string{"s", "es", "ed", "ing", "in", "d"} {
-		base, ok := strings.CutSuffix(w, end)
-		if !ok || len(base) < 3 {
+		b, ok := strings.CutSuffix(w, end)
+		if !ok || len(b) < 3 {
 			continue
 		}
-		if l.known[base] {
-			return base, true
+		if will(b) {
+			return b, true
 		}
-		if n := len(base); base[n-1] == base[n-2] && l.known[base[:n-1]] {
-			return base[:n-1], true
+		if n := len(b); b[n-1] == b[n-2] && will(b[:n-1]) {
+			return b[:n-1], true
 		}
-		if l.known[base+"e"] {
-			return base + "e", true
+		if will(b + "e") {
+			return b + "e", true
 		}
 	}
 	return "", false
@@ -209,9 +210,13 @@ func (l *lexicon) words(text string) []string {
 	if len(raw) > wordsMax {
 		raw = raw[:wordsMax]
 	}
-	stems := raw[:0]
+	var stems []string
 	for _, w := range raw {
-		if !l.articles[w] {
+		full, ok := l.longhand[w]
+		switch {
+		case ok:
+			stems = append(stems, full...)
+		case !l.articles[w]:
 			stems = append(stems, l.stem(w))
 		}
 	}
@@ -219,14 +224,18 @@ func (l *lexicon) words(text string) []string {
 }
 
 // concepts reads stems as concepts: the longest row of words first, filler
-// dropped, a word of no concept as "?".
+// dropped, a word of no concept as "?", degrees as what they feel like.
 func (l *lexicon) concepts(stems []string) []string {
 	var out []string
+	room, feels, spent := temperature(stems)
 	for i := 0; i < len(stems); {
-		name, n := l.row(stems[i:])
+		names, n := l.row(stems[i:])
 		switch {
+		case i == room && feels != "":
+			out = append(out, brk, "house", feels, brk)
+		case spent[i]:
 		case n > 0:
-			out = append(out, name)
+			out = append(out, names...)
 			i += n
 			continue
 		case stems[i] == brk || breaks[stems[i]]:
@@ -241,46 +250,15 @@ func (l *lexicon) concepts(stems []string) []string {
 	return settle(out)
 }
 
-// row finds the longest concept that starts here.
-func (l *lexicon) row(stems []string) (string, int) {
+// row finds the longest row of words that starts here, and its concepts.
+func (l *lexicon) row(stems []string) ([]string, int) {
 	for n := min(l.rowMax, len(stems)); n > 0; n-- {
-		if name, ok := l.concept[strings.Join(stems[:n], " ")]; ok {
-			return name, n
+		if names, ok := l.concept[strings.Join(stems[:n], " ")]; ok {
+			return names, n
 		}
 	}
-	return "", 0
-}
-
-// settle works out the words whose sense hangs on a neighbour: what will not
-// stop runs always, what stopped cooling does not cool, what is not blank is
-// lit, and what just stopped does not run.
-func settle(in []string) []string {
-	var out []string
-	for i := 0; i < len(in); i++ {
-		next := func(k int) string {
-			if i+k < len(in) {
-				return in[i+k]
-			}
-			return ""
-		}
-		switch c := in[i]; {
-		case c == not && (next(1) == stop || next(1) == off):
-			out = append(out, always)
-			i++
-		case c == not && next(1) == always, c == stop && next(1) == always:
-			out = append(out, not, run)
-			i++
-		case c == not && next(1) == blank:
-			out = append(out, "?")
-			i++
-		case c == stop && (next(1) == "" || next(1) == brk):
-			out = append(out, not, run)
-		case c == stop:
-			out = append(out, not)
-		case c == not && next(1) == not:
-		default:
-			out = append(out, c)
-		}
+	if b, ok := base(stems[0], func(b string) bool { return l.concept[b] != nil }); ok {
+		return l.concept[b], 1
 	}
-	return out
+	return nil, 0
 }
