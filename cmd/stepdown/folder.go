@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"io"
 	"os"
@@ -42,8 +43,12 @@ func (f folder) ReadFile(name string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	data, err := io.ReadAll(io.LimitReader(file, readMax))
-	return data, errors.Join(err, file.Close())
+	var b bytes.Buffer
+	if info, err := file.Stat(); err == nil && info.Size() < readMax {
+		b.Grow(int(info.Size()) + bytes.MinRead) // one read, and one that finds the end
+	}
+	_, err = b.ReadFrom(io.LimitReader(file, readMax))
+	return b.Bytes(), errors.Join(err, file.Close())
 }
 
 func (f folder) Create(name string) (journal.File, error) {

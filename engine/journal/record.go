@@ -2,6 +2,8 @@ package journal
 
 import (
 	"bytes"
+	"encoding/binary"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"hash/crc32"
@@ -77,11 +79,21 @@ func (r record) encode() ([]byte, error) {
 // checksum covers a line without its line feed: CRC-32, in hex. It is there
 // for bad disks and careless editors, not for an enemy.
 func checksum(line []byte) string {
-	return fmt.Sprintf("%08x", crc32.ChecksumIEEE(line))
+	var sum [4]byte
+	binary.BigEndian.PutUint32(sum[:], crc32.ChecksumIEEE(line))
+	return hex.EncodeToString(sum[:])
 }
 
 // parse reads a line and checks that it is a record at all.
 func parse(line []byte) (record, error) {
+	if r, ok := quick(line); ok {
+		return r, nil
+	}
+	return slow(line)
+}
+
+// slow reads any line.
+func slow(line []byte) (record, error) {
 	var r record
 	if err := json.Unmarshal(line, &r); err != nil {
 		return r, fmt.Errorf("this is no journal line: %s", plain(err))

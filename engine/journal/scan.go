@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"unicode/utf8"
 
+	"stepdown/engine/session"
 	"stepdown/engine/source"
 )
 
@@ -40,6 +41,7 @@ func scan(name string, data []byte) (*scanner, error) {
 	if len(data) > bytesMax {
 		return nil, s.problem(0, CodeTooBig, fmt.Sprintf("%d bytes is too long for a journal; at most %d are read", len(data), bytesMax), nil)
 	}
+	s.call.Events = make([]session.Event, 0, bytes.Count(data, []byte("\n")))
 	for s.size < len(data) {
 		rest := data[s.size:]
 		end := bytes.IndexByte(rest, '\n')
