@@ -9,11 +9,14 @@ import (
 	"stepdown/engine/source"
 )
 
-// Caution is one record. Text is lines to show as they are; Source names
-// where each rule comes from, a published text or "common practice".
+// Caution is one record. Hazard is what can hurt, in a few words, as a ticket
+// lists it. Text is lines to show as they are; Source names where each rule
+// comes from, a published text or "common practice".
 type Caution struct {
-	ID, Title, Word string
-	Text, Source    []string
+	ID, Title    string
+	Hazard       string
+	Word         string
+	Text, Source []string
 }
 
 // Passes reports whether what was typed is the caution's word. Case and the
@@ -81,11 +84,12 @@ type loader struct {
 
 func (l *loader) file(name string, data []byte) {
 	before := l.r.Len()
-	f := source.Parse(name, data, l.r).Fields(l.r, "caution", "title", "word", "text", "sources")
+	f := source.Parse(name, data, l.r).Fields(l.r, "caution", "title", "hazard", "word", "text", "sources")
 	id := f.Need("caution")
 	c := Caution{
 		ID:     id.String(l.r),
 		Title:  f.Need("title").String(l.r),
+		Hazard: f.Need("hazard").String(l.r),
 		Word:   l.word(f.Need("word")),
 		Text:   l.lines(f.Need("text"), lineMax),
 		Source: l.lines(f.Need("sources"), sourceMax),

@@ -11,6 +11,7 @@ import (
 
 const sound = `caution: lockout
 title: Before a cover comes off
+hazard: line voltage
 word: locked
 text: [Switch off every feed., Lock it.]
 sources: ["29 CFR 1910.147(d)(1)-(6)"]
@@ -37,7 +38,7 @@ func TestLoadReadsEveryField(t *testing.T) {
 		t.Fatal(problems)
 	}
 	c, _ := set.Get("lockout")
-	if c.ID != "lockout" || c.Word != "locked" || len(c.Text) != 2 || c.Text[1] != "Lock it." || len(c.Source) != 1 {
+	if c.ID != "lockout" || c.Hazard != "line voltage" || c.Word != "locked" || len(c.Text) != 2 || c.Text[1] != "Lock it." || len(c.Source) != 1 {
 		t.Fatalf("read %+v", c)
 	}
 	if ids := set.IDs(); len(ids) != 1 || ids[0] != "lockout" {
@@ -52,12 +53,13 @@ func TestLoadNamesEachMistakeAtItsPlace(t *testing.T) {
 	replace := func(old, new string) string { return strings.Replace(sound, old, new, 1) }
 	for name, tc := range map[string]struct{ text, want string }{
 		"id":        {replace("caution: lockout", "caution: lock-out"), "lockout.yaml:1:10: caution \"lock-out\" is in a file named \"lockout.yaml\" (caution-id)"},
-		"reflex":    {replace("word: locked", "word: okay"), "lockout.yaml:3:7: \"okay\" is typed without reading (caution-word)"},
-		"two words": {replace("word: locked", "word: all locked"), "lockout.yaml:3:7: \"all locked\" is not one ordinary word (caution-word)"},
+		"reflex":    {replace("word: locked", "word: okay"), "lockout.yaml:4:7: \"okay\" is typed without reading (caution-word)"},
+		"two words": {replace("word: locked", "word: all locked"), "lockout.yaml:4:7: \"all locked\" is not one ordinary word (caution-word)"},
 		"no word":   {replace("word: locked\n", ""), "lockout.yaml:1:1: key \"word\" is missing (missing-key)"},
-		"no text":   {replace("[Switch off every feed., Lock it.]", "[]"), "lockout.yaml:4:7: the list is empty and at least one line is wanted (caution-line)"},
+		"no hazard": {replace("hazard: line voltage\n", ""), "lockout.yaml:1:1: key \"hazard\" is missing (missing-key)"},
+		"no text":   {replace("[Switch off every feed., Lock it.]", "[]"), "lockout.yaml:5:7: the list is empty and at least one line is wanted (caution-line)"},
 		"long line": {replace("Lock it.", strings.Repeat("lock ", 25)), "(caution-line)"},
-		"extra key": {sound + "urgent: true\n", "lockout.yaml:6:1: unknown key \"urgent\" (unknown-key)"},
+		"extra key": {sound + "urgent: true\n", "lockout.yaml:7:1: unknown key \"urgent\" (unknown-key)"},
 		"no yaml":   {"caution: [", "(yaml-syntax)"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -78,7 +80,7 @@ func TestTwoCautionsNeverShareAWord(t *testing.T) {
 	text := problems.Error()
 	for _, want := range []string{
 		"a.yaml:1:10: caution \"lockout\" is in a file named \"a.yaml\"",
-		"lockout.yaml:3:7: the word \"locked\" already belongs to caution \"fuse\" (caution-duplicate)",
+		"lockout.yaml:4:7: the word \"locked\" already belongs to caution \"fuse\" (caution-duplicate)",
 	} {
 		if !strings.Contains(text, want) {
 			t.Fatalf("want %q in:\n%s", want, text)
