@@ -69,6 +69,9 @@ func TestWhereTwoFitItAsks(t *testing.T) {
 		"it runs all the time":              "fan-always outdoor-always heat-always",
 		"thermostat blank, no cooling":      "dark-display no-cooling",
 		"not cooling and fan won't turn on": "fan-dead no-cooling",
+		"AC and heat both dead":             "no-cooling no-heat",
+		"no power to the unit":              "no-cooling no-heat dark-display",
+		"heat wont shut off, 80 in house":   "heat-always no-cooling",
 	} {
 		got := matcher.Match(said)
 		var names []string
@@ -111,6 +114,7 @@ func TestOrdinaryWordsAreNoAlarm(t *testing.T) {
 		"no cooling, no gas smell, no smoke", "I don't smell gas", "no burning smell", "smoke detector chirping battery", "carbon monoxide detector needs a battery", "gas furnace not heating",
 		"burner lights then goes out", "pilot flame goes out", "furnace won't fire up", "fireplace is fine, no heat", "sick of this heat", "shocked by my electric bill", "heater won't ignite, no flame",
 		"emergency heat not working", "contactor burned out", "the house is burning up", "no heat", "i am hot", "the breaker keeps tripping", "there is no smoke but it is not cooling", "water heater leaking", "blowing hot air, breaker is on", "it is hot in here and the wires look fine",
+		"wash my socks, the dryer is fine", "float switch tripped, no cooling",
 	} {
 		if got := matcher.Match(words).Emergency; got != "" {
 			t.Errorf("%q: alarm %q, wanted none", words, got)

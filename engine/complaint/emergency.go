@@ -8,12 +8,13 @@ import (
 
 // sign is one pattern of an emergency: a word of each list, all within near
 // stems of each other, or one of the rows of words; unless one of the excuses
-// is said too.
+// is said too. Where one of the rows of but begins, the first word is not meant.
 type sign struct {
 	emergency string
 	all       []map[string]bool
 	rows      []string
 	excuse    []string
+	but       []string
 }
 
 // near is how close the words of one sign stand.
@@ -25,26 +26,28 @@ const near = 7
 func signs() []sign {
 	nose := "smell smells smelling smelly odor odour stink stinks stinky fumes hiss hissing sniff reek reeks whiff"
 	sick := "sick ill unwell"
+	wet := "water leak leaking leaks leaked drip dripping drips wet flood flooded flooding"
 	return []sign{
-		{"gas", sets("gas propane", nose+" leak leaks leaking leaked"), nil, []string{"bill"}},
-		{"gas", sets("egg eggs egs", "rotten rotting bad sulfur "+nose), nil, nil},
-		{"gas", sets("sulfur sulphur sulfer mercaptan"), nil, nil},
-		{"carbon-monoxide", sets("monoxide"), nil, []string{"battery"}},
-		{"carbon-monoxide", sets("co co2", "alarm alarms detector detectors monitor sensor beeping poisoning"), nil, []string{"battery"}},
-		{"carbon-monoxide", sets("dizzy dizziness nausea nauseous nauseated headache headaches lightheaded faint fainted fainting unconscious vomiting vomit woozy drowsy unresponsive collapsed"), nil, nil},
-		{"carbon-monoxide", nil, []string{"passed out", "passing out", "throwing up", "threw up"}, nil},
-		{"carbon-monoxide", sets("feel feels feeling felt makes making getting got", sick), nil, []string{"sick of", "ac", "cooling", "cool"}},
-		{"carbon-monoxide", sets(sick, "heat heating heater furnace"), nil, []string{"sick of"}},
-		{"smoke", sets("smoke smoking smokes smoky smokey"), nil, []string{"chirp", "battery"}},
-		{"smoke", sets("burning burnt burned burn singed scorched melting", nose+" wire wires wiring plastic rubber electrical electric insulation outlet plug panel breaker something"), nil, nil},
-		{"smoke", sets("melted melting scorched arcing sparking sparks spark sparked"), nil, nil},
-		{"smoke", nil, []string{"on fire", "caught fire", "catching fire", "catch fire", "is fire", "was fire", "house fire", "electrical fire", "small fire", "fire inside", "fire in", "fire department"}, []string{"on fire up"}},
-		{"smoke", sets("flame flames", "out outside shooting coming through"), nil, []string{"goes out", "go out", "went out", "going out", "no flame", "blows out"}},
-		{"smoke", sets("sizzle sizzles sizzling crackle crackles crackling zapping", "panel breaker outlet wire wires wiring electric electrical electricity box furnace unit thermostat wall board fuse"), nil, nil},
-		{"smoke", nil, hotParts(), nil},
-		{"water", sets("water leak leaking leaks leaked drip dripping drips wet flood flooded flooding", "electrical electric electricity breaker panel outlet outlets wire wires wiring board control controls transformer socket thermostat fuse"), nil, nil},
-		{"water", sets("flooded flooding underwater submerged", "furnace unit basement equipment heater handler closet"), nil, nil},
-		{"shock", sets("shock shocked shocks electrocuted electrocution zapped zap zaps tingle tingling tingles jolt"), nil, []string{"bill", "price", "cost", "sticker", "quote", "shock absorber"}},
+		{emergency: "gas", all: sets("gas propane", nose+" leak leaks leaking leaked"), excuse: []string{"bill"}},
+		{emergency: "gas", all: sets("egg eggs egs", "rotten rotting bad sulfur "+nose)},
+		{emergency: "gas", all: sets("sulfur sulphur sulfer mercaptan")},
+		{emergency: "carbon-monoxide", all: sets("monoxide"), excuse: []string{"battery"}},
+		{emergency: "carbon-monoxide", all: sets("co co2", "alarm alarms detector detectors monitor sensor beeping poisoning"), excuse: []string{"battery"}},
+		{emergency: "carbon-monoxide", all: sets("dizzy dizziness nausea nauseous nauseated headache headaches lightheaded faint fainted fainting unconscious vomiting vomit woozy drowsy unresponsive collapsed")},
+		{emergency: "carbon-monoxide", rows: []string{"passed out", "passing out", "throwing up", "threw up"}},
+		{emergency: "carbon-monoxide", all: sets("feel feels feeling felt makes making getting got", sick), excuse: []string{"sick of", "ac", "cooling", "cool"}},
+		{emergency: "carbon-monoxide", all: sets(sick, "heat heating heater furnace"), excuse: []string{"sick of"}},
+		{emergency: "smoke", all: sets("smoke smoking smokes smoky smokey"), excuse: []string{"chirp", "battery"}},
+		{emergency: "smoke", all: sets("burning burnt burned burn singed scorched melting", nose+" wire wires wiring plastic rubber electrical electric insulation outlet plug panel breaker something")},
+		{emergency: "smoke", all: sets("melted melting scorched arcing sparking sparks spark sparked")},
+		{emergency: "smoke", rows: []string{"on fire", "caught fire", "catching fire", "catch fire", "is fire", "was fire", "house fire", "electrical fire", "small fire", "fire inside", "fire in", "fire department"}, excuse: []string{"on fire up"}},
+		{emergency: "smoke", all: sets("flame flames", "out outside shooting shoots shot coming through"), excuse: []string{"goes out", "go out", "went out", "going out", "no flame", "blows out"}},
+		{emergency: "smoke", all: sets("sizzle sizzles sizzling crackle crackles crackling zapping", "panel breaker outlet wire wires wiring electric electrical electricity box furnace unit thermostat wall board fuse")},
+		{emergency: "smoke", rows: hotParts()},
+		{emergency: "water", all: sets(wet, "electrical electric electricity breaker panel outlet outlets wire wires wiring board control controls transformer socket fuse")},
+		{emergency: "water", all: sets(wet, "thermostat"), but: []string{"water in pan |", "water in drain pan |", "water in condensate pan |", "drip pan full", "drip pan is full"}},
+		{emergency: "water", all: sets("flooded flooding underwater submerged", "furnace unit basement equipment heater handler closet")},
+		{emergency: "shock", all: sets("shock shocked shocks electrocuted electrocution zapped zap zaps tingle tingling tingles jolt"), excuse: []string{"bill", "price", "cost", "sticker", "quote", "shock absorber"}},
 	}
 }
 
@@ -79,6 +82,7 @@ func signWords() string {
 		}
 		words = append(words, s.rows...)
 		words = append(words, s.excuse...)
+		words = append(words, s.but...)
 	}
 	slices.Sort(words)
 	return strings.Join(words, " ")
@@ -116,6 +120,9 @@ func (s sign) row(stems []string) bool {
 // at tells whether the sign stands around i, and is not plainly denied.
 func (s sign) at(stems []string, i int) bool {
 	if s.all == nil || !s.all[0][stems[i]] {
+		return false
+	}
+	if slices.ContainsFunc(s.but, func(row string) bool { return index(stems[i:], row) == 0 }) {
 		return false
 	}
 	from := i

@@ -69,7 +69,7 @@ func (m *Matcher) Match(text string) Match {
 // weight is what finding a concept is worth; 2 unless listed.
 var weight = map[string]float64{
 	"air": 1, "house": 1, "ac": 1.5, "unit": 1, run: 1, "mode": 1, off: 1.5,
-	"fuse": 3, "chatter": 3, "swap": 5, "since": 1, "flow": 1, "aux": 4, "stage": 3, "faultlight": 3, "wrong": 3, "float": 3, "pan": 1.5,
+	"fuse": 3, "chatter": 3, "swap": 6, "since": 1, "flow": 1, "aux": 4, "stage": 3, "faultlight": 3, "wrong": 3, "float": 3, "pan": 1.5,
 }
 
 func worth(concept string) float64 {
@@ -148,6 +148,9 @@ func (p pattern) at(text []string, i int) float64 {
 			return 0
 		}
 		between := text[i+1 : i+1+gap]
+		if want == "air" && p.concepts[k] == not && slices.ContainsFunc(between, warmth) {
+			return 0 // no cold air is not no air
+		}
 		if slices.Contains(between, not) || slices.Contains(between, brk) && p.concepts[k] == not {
 			return 0
 		}
@@ -155,6 +158,10 @@ func (p pattern) at(text []string, i int) float64 {
 		i += gap + 1
 	}
 	return points
+}
+
+func warmth(concept string) bool {
+	return concept == "cold" || concept == "hot" || concept == "cool"
 }
 
 // denied tells whether a denial stands within two words before i, in the same

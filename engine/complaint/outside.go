@@ -44,16 +44,19 @@ func outsideWords() string {
 // outside tells what the words sound like outside this circuit, and whether
 // it is another appliance.
 func outside(stems []string) (title string, appliance bool) {
-	if title = first(appliances, stems); title != "" {
+	if title = first(appliances, stems, notThis); title != "" {
 		return title, true
 	}
-	return first(subjects, stems), false
+	return first(subjects, stems, nil), false
 }
 
-func first(list []subject, stems []string) string {
+// notThis before an appliance rules it out: "it is not the water heater".
+var notThis = set("not isnt aint wasnt")
+
+func first(list []subject, stems []string, unless map[string]bool) string {
 	for _, s := range list {
 		for row := range strings.SplitSeq(s.words, ",") {
-			if has(stems, row) {
+			if at := index(stems, row); at >= 0 && (at == 0 || !unless[stems[at-1]]) {
 				return s.title
 			}
 		}

@@ -38,6 +38,7 @@ degrees: deg degs
 system: sys
 electric: elec
 house: hm hse
+fuse: fues
 `
 
 // longhand maps each shorthand to its words.

@@ -20,7 +20,7 @@ var (
 	indoors   = set("house home here inside indoors room upstairs downstairs bedroom apartment place family living kitchen hallway nursery")
 	outdoors  = set("outside out outdoor outdoors today tonight day days")
 	asked     = set("set setpoint setting put turned dial asking")
-	shown     = set("says reads shows reading showing saying display thermostat stat")
+	shown     = set("says reads shows still only just climbed dropped fell reading showing saying display thermostat stat")
 	degrees   = set("degrees degree f fahrenheit c celsius centigrade")
 	celsius   = set("c celsius centigrade")
 	notDegree = set("v volt volts vac vdc amp amps a ohm ohms hour hours hr hrs min mins minute minutes sec seconds week weeks month months year years yr yrs yo percent ton tons times am pm oclock")

@@ -18,13 +18,22 @@ type lexicon struct {
 	order   []string            // the same, for a stable nearest
 	rowMax  int                 // most words in a row
 
+	root                   map[string]string // a known word without its ending, if that is one
 	longhand               map[string][]string
 	articles, skip, common map[string]bool
 }
 
 func newLexicon() *lexicon {
-	l := &lexicon{concept: map[string][]string{}, known: map[string]bool{}, longhand: longhand(),
+	l := &lexicon{concept: map[string][]string{}, known: map[string]bool{}, root: map[string]string{}, longhand: longhand(),
 		articles: set(articles), skip: set(filler), common: set(common)}
+	l.learn(signWords()) // first, so that a slip is sooner taken for an emergency's word
+	l.learn(vocabulary)
+	l.learn(outsideWords())
+	for _, w := range l.order {
+		if b, ok := base(w, func(b string) bool { return l.known[b] }); ok {
+			l.root[w] = b
+		}
+	}
 	for line := range strings.Lines(vocabulary) {
 		name, list, ok := strings.Cut(strings.TrimSpace(line), ":")
 		if !ok {
@@ -32,15 +41,28 @@ func newLexicon() *lexicon {
 		}
 		for row := range strings.SplitSeq(name+","+list, ",") {
 			for _, words := range either(l.bare(strings.Fields(row))) {
-				l.concept[strings.Join(words, " ")] = strings.Fields(name)
+				l.concept[l.roots(words)] = strings.Fields(name)
 				l.rowMax = max(l.rowMax, len(words))
 			}
-			l.learn(row)
 		}
 	}
-	l.learn(signWords())
-	l.learn(outsideWords())
 	return l
+}
+
+// roots joins words, each without its ending where that is a known word too,
+// so that a row of words stands for all its forms.
+func (l *lexicon) roots(words []string) string {
+	var b strings.Builder
+	for i, w := range words {
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		if root, ok := l.root[w]; ok {
+			w = root
+		}
+		b.WriteString(w)
+	}
+	return b.String()
 }
 
 // bare drops the articles of a row.
@@ -64,7 +86,7 @@ func either(row []string) [][]string {
 }
 
 func (l *lexicon) learn(text string) {
-	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,/", r) }) {
+	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,/:\n", r) }) {
 		if !l.known[w] {
 			l.known[w] = true
 			l.order = append(l.order, w)
@@ -138,8 +160,11 @@ func (l *lexicon) stem(w string) string {
 	if l.skip[w] || l.common[w] || len(w) < 4 || w == brk {
 		return w
 	}
-	for _, known := range l.order {
-		if len(known) >= 4 && known[0] == w[0] && oneSlip(w, known) {
+	if known, ok := l.mended(w); ok {
+		return known
+	}
+	if one, ok := strings.CutSuffix(w, "s"); ok && len(one) >= 5 && !l.common[one] {
+		if known, ok := l.mended(one); ok {
 			return known
 		}
 	}
@@ -148,6 +173,29 @@ func (l *lexicon) stem(w string) string {
 	}
 	if near, ok := source.Nearest(w, l.order); ok {
 		return near
+	}
+	return w
+}
+
+// mended finds the known word one slip away.
+func (l *lexicon) mended(w string) (string, bool) {
+	for _, known := range l.order {
+		if len(known) >= 4 && known[0] == w[0] && oneSlip(w, known) {
+			return known, true
+		}
+	}
+	return "", false
+}
+
+// onceMax is the longest such word that is looked into.
+const onceMax = 60
+
+// once reduces a known word said several times in one breath, as in clickclick.
+func (l *lexicon) once(w string) string {
+	for n := 3; len(w) <= onceMax && n <= len(w)/2; n++ {
+		if l.known[w[:n]] && strings.Repeat(w[:n], len(w)/n) == w {
+			return w[:n]
+		}
 	}
 	return w
 }
@@ -217,7 +265,7 @@ func (l *lexicon) words(text string) []string {
 		case ok:
 			stems = append(stems, full...)
 		case !l.articles[w]:
-			stems = append(stems, l.stem(w))
+			stems = append(stems, l.stem(l.once(w)))
 		}
 	}
 	return stems
@@ -253,12 +301,9 @@ func (l *lexicon) concepts(stems []string) []string {
 // row finds the longest row of words that starts here, and its concepts.
 func (l *lexicon) row(stems []string) ([]string, int) {
 	for n := min(l.rowMax, len(stems)); n > 0; n-- {
-		if names, ok := l.concept[strings.Join(stems[:n], " ")]; ok {
+		if names, ok := l.concept[l.roots(stems[:n])]; ok {
 			return names, n
 		}
-	}
-	if b, ok := base(stems[0], func(b string) bool { return l.concept[b] != nil }); ok {
-		return l.concept[b], 1
 	}
 	return nil, 0
 }
