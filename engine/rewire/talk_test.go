@@ -103,7 +103,7 @@ func TestTalkReadsTheBFirst(t *testing.T) {
 	if !k.Ended() || k.Exit() != 0 {
 		t.Errorf("ended %v, exit %d:\n%s", k.Ended(), k.Exit(), k.text.String())
 	}
-	inOrder(t, k.text.String(), "What kind of thermostat", "Type locked", "Prove the wall base dead",
+	inOrder(t, k.text.String(), "What kind of thermostat", "Type lockout", "Prove the wall base dead",
 		"Ohms from blue (old B) to black (old C)", "9 to 67: the reversing valve", "WHERE EACH WIRE GOES",
 		"energised in heating", "tried in the model", "Land each wire as shown", "Now call each mode")
 	narrow(t, k.text.String())
@@ -280,7 +280,7 @@ func TestCheckTalkAsksForTheChangeover(t *testing.T) {
 func TestTalkNeverLandsAnUnreadB(t *testing.T) {
 	lines := []string{"red R", "blue B", "yellow Y", "green G", "white W2", "black C", "brown none", "grey L", "orange O", "done", "back",
 		"R C Y G O/B AUX/E", "R C Y G W", "Rc Rh C Y G O B W", "common", "either", "battery", "cool-gas", "pump-heating-valve", "unknown",
-		"low-voltage", "locked", "unable", "why", "wires", "cooling", "heating", "running", "quit?", "none", "B", "C"}
+		"low-voltage", "lockout", "unable", "why", "wires", "cooling", "heating", "running", "quit?", "none", "B", "C"}
 	set := records(t)
 	rapid.Check(t, func(rt *rapid.T) {
 		k := &talked{Talk: solver().Talk(rewire.Case{Meter: house.MeterBoth}, set, false)}

@@ -177,7 +177,7 @@ func TestChatLines(t *testing.T) {
 	in := compiled(t, "chat-in")
 	for _, line := range []string{
 		`{"values":{"yc":0.1,"rc":26.8}}`, `{"values":{"k":"OL"},"re":3}`, `{"values":{"k":null}}`, `{"answer":"lit"}`, `{"text":"no cooling"}`,
-		`{"done":true}`, `{"acknowledge":"locked"}`, `{"unable":true}`, `{"note":"x"}`, `{"command":"back"}`,
+		`{"done":true}`, `{"acknowledge":"lockout"}`, `{"unable":true}`, `{"note":"x"}`, `{"command":"back"}`,
 		`{"measure":{"quantity":"volts","red":"R","black":"C","at":"thermostat"},"value":26.8,"setup":{"mode":"cool","calling":"yes"}}`,
 		`{"look":"display","answer":"lit"}`,
 	} {
