@@ -35,6 +35,7 @@ func (l *loader) link() {
 			l.compileAll(d, s, read)
 			l.needUnable(s)
 		}
+		l.fitsOf(d)
 	}
 }
 
@@ -135,12 +136,6 @@ func (l *loader) toTree(d *draft, a arrow, name string) {
 		return
 	}
 	a.into.Kind, a.into.Tree = ToTree, to.tree
-	for _, e := range d.tree.Fits {
-		if !contains(to.tree.Fits, e) {
-			l.under(a.text, name, CodeFits, "add "+e.String()+" to the fits of "+name, "the tree %s does not fit %s, which this one does", name, e)
-			return
-		}
-	}
 }
 
 func (l *loader) toFinding(a arrow, name string) {
