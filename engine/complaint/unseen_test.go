@@ -18,7 +18,13 @@ const firstPlace = 0.9
 // place, every emergency is heard, none is heard where there is none, and what
 // is unclear is asked back.
 func TestUnseenWords(t *testing.T) {
-	data, err := os.ReadFile("../../testdata/words/unseen.txt")
+	for _, name := range []string{"unseen.txt", "unseen-2.txt"} {
+		t.Run(name, func(t *testing.T) { hear(t, "../../testdata/words/"+name) })
+	}
+}
+
+func hear(t *testing.T, name string) {
+	data, err := os.ReadFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
