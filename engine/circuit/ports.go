@@ -13,6 +13,7 @@ type ports struct {
 	side  side
 	base  []complex128 // siemens, one per element
 	n     int
+	rank  []int        // of each node: its row where the network is factorised
 	nodes []complex128 // n×n, symmetric: volts at a node for an ampere into another
 	volts []complex128 // V rms at each node
 
@@ -31,26 +32,26 @@ func reduce(net *network, s side) (*ports, error) {
 	for i := range net.elements {
 		p.base[i] = net.elements[i].base(s)
 	}
-	var f LU
-	net.assemble(f.reserve(n), p.base)
-	if err := f.factor(); err != nil {
+	p.rank = net.ranks(s)
+	var f system
+	if err := f.factor(net, p.rank, p.base); err != nil {
 		return nil, err
 	}
 	for i := 0; i < n; i++ {
 		column := p.nodes[i*n : (i+1)*n]
 		column[i] = 1
-		f.Solve(column)
+		f.solve(column)
 	}
 	if s == acSide {
 		copy(p.volts, net.inject)
-		f.Solve(p.volts)
+		f.solve(p.volts)
 	}
 	p.reduceElements(&f)
 	return p, nil
 }
 
 // reduceElements solves the columns of the elements that can change.
-func (p *ports) reduceElements(f *LU) {
+func (p *ports) reduceElements(f *system) {
 	n, all := p.n, p.net.elements
 	p.place = make([]int, len(all))
 	for i := range all {
@@ -70,7 +71,7 @@ func (p *ports) reduceElements(f *LU) {
 		}
 		column := p.columns[k*n : (k+1)*n]
 		all[i].inject(column)
-		f.Solve(column)
+		f.solve(column)
 		for _, v := range column {
 			size[k] = max(size[k], size1(v))
 		}

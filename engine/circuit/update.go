@@ -18,12 +18,18 @@ type update struct {
 	small   LU
 	current []complex128 // amperes drawn by each changed element over the base
 	scratch []complex128
-	big     LU
+	big     system
 	volts   []complex128 // V rms at each node, where whole or refined
 	unit    []complex128
 	rest    []complex128
 	shift   []complex128
-	refined bool
+
+	// Refined, every voltage is read with what the currents at the nodes of y
+	// still lack taken out; ready, volts and lack are worked out for that.
+	refined, ready bool
+	y              []complex128
+	lack           []complex128
+	column         []complex128
 
 	answered []complex128
 }
@@ -80,8 +86,7 @@ func (u *update) couple() bool {
 func (u *update) refactor(y []complex128) error {
 	p := u.ports
 	u.whole = true
-	p.net.assemble(u.big.reserve(p.n), y)
-	if err := u.big.factor(); err != nil {
+	if err := u.big.factor(p.net, p.rank, y); err != nil {
 		return err
 	}
 	u.volts = grow(u.volts, p.n)
@@ -89,14 +94,32 @@ func (u *update) refactor(y []complex128) error {
 	clear(u.volts)
 	if p.side == acSide {
 		copy(u.volts, p.net.inject)
-		u.big.Solve(u.volts)
+		u.big.solve(u.volts)
 	}
 	return nil
 }
 
 // voltage is the open-circuit voltage at a port.
 func (u *update) voltage(q *element) complex128 {
-	if u.whole || u.refined {
+	if !u.refined {
+		return u.rough(q)
+	}
+	if !u.ready {
+		u.prepare()
+	}
+	v := q.port(u.volts)
+	if !u.whole && u.ports.side == acSide {
+		for i, z := range u.columnOf(q) {
+			v += z * u.lack[i]
+		}
+	}
+	return v
+}
+
+// rough is voltage without what refining adds: enough to tell whether
+// something runs on it.
+func (u *update) rough(q *element) complex128 {
+	if u.whole {
 		return q.port(u.volts)
 	}
 	v := q.port(u.ports.volts)
@@ -132,7 +155,7 @@ func (u *update) drivingOnce(q *element) complex128 {
 	if u.whole {
 		clear(u.unit)
 		q.inject(u.unit)
-		u.big.Solve(u.unit)
+		u.big.solve(u.unit)
 		return q.port(u.unit)
 	}
 	z := u.ports.driving(q)
@@ -149,20 +172,60 @@ func (u *update) drivingOnce(q *element) complex128 {
 	return z
 }
 
-// refine works out every node and takes out what the currents at each still
-// lack, part by part: a ghost of microvolts behind an open joint is then as
-// right as the 26 volts before it, which the update alone would drown it in.
-func (u *update) refine(y []complex128) {
+// refine has every voltage read from here on take out what the currents at the
+// nodes still lack: a ghost of microvolts behind an open joint is then as right
+// as the 26 volts before it, which the update alone would drown it in. Nothing is
+// worked out before it is asked for, and then for one port at a time.
+func (u *update) refine(y []complex128) { u.refined, u.ready, u.y = true, false, y }
+
+// prepare works out every node, roughly, and what its current lacks. Where the
+// state was solved whole one more solution refines all nodes together.
+func (u *update) prepare() {
 	p := u.ports
+	u.ready = true
 	u.volts = grow(u.volts, p.n)
 	if !u.whole {
 		copy(u.volts, p.volts)
 		u.spread(u.volts, u.current)
 	}
-	if p.side == acSide {
-		u.improve(u.volts, p.net.inject, y)
+	switch {
+	case p.side != acSide:
+	case u.whole:
+		u.improve(u.volts, p.net.inject, u.y)
+	default:
+		u.lack = grow(u.lack, p.n)
+		u.lacking(u.lack, u.volts, p.net.inject, u.y)
 	}
-	u.refined = true
+}
+
+// columnOf is what an ampere through the port does to the nodes in this state;
+// as the network is reciprocal, also what an ampere into each node does to the
+// port.
+func (u *update) columnOf(q *element) []complex128 {
+	p := u.ports
+	u.column = grow(u.column, p.n)
+	clear(u.column)
+	for i, node := range q.nodes[:q.ends] {
+		if node == ground {
+			continue
+		}
+		weight := complex(q.weight[i], 0)
+		for k, z := range p.nodes[node*p.n : (node+1)*p.n] {
+			u.column[k] += weight * z
+		}
+	}
+	if u.k == 0 {
+		return u.column
+	}
+	for i, r := range u.changed {
+		u.scratch[i] = q.port(p.column(r))
+	}
+	u.small.Solve(u.scratch)
+	for i := range u.scratch {
+		u.scratch[i] *= u.delta[i]
+	}
+	u.spread(u.column, u.scratch)
+	return u.column
 }
 
 // improve refines the node voltages that the injected currents make. The
@@ -170,17 +233,17 @@ func (u *update) refine(y []complex128) {
 // step doubles them.
 func (u *update) improve(volts, inject, y []complex128) {
 	u.rest, u.shift = grow(u.rest, u.ports.n), grow(u.shift, u.ports.n)
-	u.lacking(volts, inject, y)
+	u.lacking(u.rest, volts, inject, y)
 	for i, v := range u.answer() {
 		volts[i] += v
 	}
 }
 
 // lacking puts into rest the current each node still needs to come to nothing.
-func (u *update) lacking(volts, inject, y []complex128) {
+func (u *update) lacking(rest, volts, inject, y []complex128) {
 	net := u.ports.net
 	for i, v := range volts {
-		u.rest[i] = inject[i] - v/leakOhms
+		rest[i] = inject[i] - v/leakOhms
 	}
 	for i := range net.elements {
 		if y[i] == 0 {
@@ -190,7 +253,7 @@ func (u *update) lacking(volts, inject, y []complex128) {
 		current := y[i] * e.port(volts)
 		for k := 0; k < e.ends; k++ {
 			if e.nodes[k] != ground {
-				u.rest[e.nodes[k]] -= complex(e.weight[k], 0) * current
+				rest[e.nodes[k]] -= complex(e.weight[k], 0) * current
 			}
 		}
 	}
@@ -200,7 +263,7 @@ func (u *update) lacking(volts, inject, y []complex128) {
 func (u *update) answer() []complex128 {
 	p := u.ports
 	if u.whole {
-		u.big.Solve(u.rest)
+		u.big.solve(u.rest)
 		return u.rest
 	}
 	for i := range u.shift {
