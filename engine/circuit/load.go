@@ -27,6 +27,15 @@ const (
 // valuesFile holds the numbers the equipment files share.
 const valuesFile = "values.yaml"
 
+// Must is the catalog of files that were checked before: a problem in them is
+// a programming error and panics. It wraps a call of Load.
+func Must(c *Catalog, problems source.Problems) *Catalog {
+	if err := problems.Err(); err != nil {
+		panic(err)
+	}
+	return c
+}
+
 // Load reads values.yaml and every other *.yaml in the root of fsys, one
 // equipment each. Every problem is reported at once; the catalog holds the
 // equipment that had none.

@@ -3,7 +3,6 @@ package drill
 import (
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
-	"stepdown/engine/quantity"
 	"stepdown/engine/suspects"
 )
 
@@ -15,33 +14,14 @@ type Coach struct {
 	Case    suspects.Case
 }
 
-// Step is one probe of a path, what it showed and the minutes it added.
-type Step struct {
-	Goal    forecast.Goal
-	Reading quantity.Reading
-	Answer  house.Answer
-	Rested  bool
-	Minutes float64
-}
-
-// Path is a way through a drill.
-type Path struct {
-	Steps   []Step
-	Minutes float64
-	// Settled is set where what is left at its end shares one finding.
-	Settled bool
-}
-
-// stepsMost bounds a path.
-const stepsMost = 40
-
 // Taken is the path the trainee took, priced: every probe, and every cover,
-// setup and wait once.
+// setup and wait once. What is left at its end takes all readings together: a
+// fault that shows each of them in some house, and all of them in none, is out.
 func (c *Coach) Taken(g *Game) (Path, error) {
 	p := c.priced(g)
 	call, err := c.heard(p)
 	if err == nil {
-		p.Settled, err = call.Settled()
+		err = p.weigh(call, g, (&together{path: p, game: g}).rulesOut)
 	}
 	return p, err
 }
@@ -77,68 +57,6 @@ func (c *Coach) priced(g *Game) Path {
 	}
 	p.Minutes = bill.Total()
 	return p
-}
-
-// Best is the path of least expected minutes through the same house, chosen
-// one probe at a time from what was shown before it.
-func (c *Coach) Best(g *Game) (Path, error) {
-	again, err := New(g.circuit.Draw(), g.hidden, g.symptom)
-	if err != nil {
-		return Path{}, err
-	}
-	call, err := c.Engine.Open(c.Case)
-	if err != nil {
-		return Path{}, err
-	}
-	var p Path
-	bill := c.Minutes.Bill(g.symptom)
-	closed := map[forecast.Goal]bool{}
-	at, rested := g.symptom, false
-	for len(p.Steps) < stepsMost {
-		if p.Settled, err = call.Settled(); err != nil || p.Settled {
-			break
-		}
-		next, ok, err := call.Next(func(g forecast.Goal) bool { return !closed[g.Key()] }, at, rested)
-		if err != nil {
-			return p, err
-		}
-		if !ok {
-			break
-		}
-		s, err := again.make(next)
-		if err != nil {
-			closed[next.Goal.Key()] = true
-			continue
-		}
-		s.Minutes = bill.Add(s.Goal, s.Rested)
-		p.Steps = append(p.Steps, s)
-		at, rested = s.Goal.Setup, s.Rested
-		if _, err := call.Observe(s.seen()); err != nil {
-			return p, err
-		}
-	}
-	p.Minutes = bill.Total()
-	return p, err
-}
-
-// make makes a proposed probe.
-func (g *Game) make(next suspects.Proposal) (Step, error) {
-	s := Step{Goal: next.Goal, Rested: next.Rested}
-	var err error
-	if next.Rested {
-		err = g.rest()
-	}
-	if err == nil {
-		err = g.circuit.Play(next.Goal.Setup)
-	}
-	switch {
-	case err != nil:
-	case next.Goal.Probe.IsLook():
-		s.Answer, err = g.circuit.Look(next.Goal.Setup, next.Goal.Probe.Look)
-	default:
-		s.Reading, err = g.circuit.Read(next.Goal.Setup, next.Goal.Probe)
-	}
-	return s, err
 }
 
 func (s Step) seen() suspects.Seen {

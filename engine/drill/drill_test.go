@@ -5,24 +5,18 @@ import (
 	"fmt"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/house"
 )
 
-func catalog(t testing.TB) *circuit.Catalog {
-	t.Helper()
-	c, problems := circuit.Load(os.DirFS("../../trees/equipment"))
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return c
-}
+var catalog = sync.OnceValue(func() *circuit.Catalog { return circuit.Must(circuit.Load(os.DirFS("../../trees/equipment"))) })
 
 func game(t testing.TB, f house.Fault) *Game {
 	t.Helper()
-	g, err := New(catalog(t).Equipment(house.CoolGas).Nominal(), f, house.DefaultSetup().With(house.CoolCall))
+	g, err := New(catalog().Equipment(house.CoolGas).Nominal(), f, house.DefaultSetup().With(house.CoolCall))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,7 +117,7 @@ func FuzzAnswer(f *testing.F) {
 }
 
 func Example() {
-	c, _ := circuit.Load(os.DirFS("../../trees/equipment"))
+	c := catalog()
 	g, _ := New(c.Equipment(house.CoolGas).Nominal(), house.OpenY, house.DefaultSetup().With(house.CoolCall))
 	a, _ := g.Look(house.OutdoorUnit)
 	fmt.Println(house.OutdoorUnit.AnswerID(a), g.Name(house.OpenY).Right)

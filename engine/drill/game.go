@@ -50,7 +50,15 @@ type Game struct {
 // leaves the fuse and the armatures as somebody would find them. The house
 // then stands in the symptom's setup with its covers closed.
 func New(d circuit.Draw, hidden house.Fault, symptom house.Setup) (*Game, error) {
-	h, err := circuit.NewHouse(d, faultsOf(hidden)...)
+	b, err := circuit.NewBench(d)
+	if err != nil {
+		return nil, err
+	}
+	return begin(b, hidden, symptom)
+}
+
+func begin(b *circuit.Bench, hidden house.Fault, symptom house.Setup) (*Game, error) {
+	h, err := b.House(faultsOf(hidden)...)
 	if err != nil {
 		return nil, err
 	}

@@ -11,7 +11,6 @@ const (
 	pointsMinute = 2 // off for each whole minute over the best path
 	minutesMost  = 25
 	pointsHint   = 5
-	pointsGuess  = 10
 	pointsSlip   = 15
 )
 
@@ -24,10 +23,14 @@ type Score struct {
 	Taken float64 `json:"minutes"` // of the path taken
 	Best  float64 `json:"best"`    // of the best path, minutes
 	Hints int     `json:"hints"`
-	// Proven is set where the probes made left one finding and no other.
+	// Proven is set where the probes made left one finding, or as few as any
+	// probes can.
 	Proven bool `json:"proven"`
-	Slips  int  `json:"slips"`
-	Total  int  `json:"score"` // 0 to 100
+	// Sure is how likely the probes made the right finding, of the likeliest
+	// any probes can make it: 0 to 1, and 1 where it is proven.
+	Sure  float64 `json:"sure"`
+	Slips int     `json:"slips"`
+	Total int     `json:"score"` // 0 to 100
 }
 
 // Line is one line of a score's sum.
@@ -37,9 +40,13 @@ type Line struct {
 }
 
 // Mark works a score out. A wrong fault scores nothing, however fast; a right
-// one that the probes had not settled yet was a guess.
+// one that the probes had not settled yet is a guess, and scores what they made
+// it worth.
 func Mark(v Verdict, taken, best Path, hints int) Score {
-	s := Score{Right: v.Right, Taken: taken.Minutes, Best: best.Minutes, Hints: hints, Proven: taken.Settled, Slips: len(v.Slips)}
+	s := Score{Right: v.Right, Taken: taken.Minutes, Best: best.Minutes, Hints: hints, Proven: taken.Left > 0 && taken.Left <= max(1, best.Left), Slips: len(v.Slips)}
+	if s.Sure = 1; !s.Proven {
+		s.Sure = min(1, taken.Sure/max(best.Sure, taken.Sure, 1e-9))
+	}
 	for _, l := range s.Sum() {
 		s.Total += l.Points
 	}
@@ -62,7 +69,8 @@ func (s Score) Sum() []Line {
 		out = append(out, Line{-pointsMinute * over, text})
 	}
 	if !s.Proven {
-		out = append(out, Line{-pointsGuess, "named before the probes had settled it"})
+		percent := int(100 * s.Sure)
+		out = append(out, Line{percent - pointsRight, fmt.Sprintf("named when the probes made it %d %% sure", percent)})
 	}
 	if s.Hints > 0 {
 		out = append(out, Line{-pointsHint * s.Hints, fmt.Sprintf("%s, %d each", counted(s.Hints, "hint"), pointsHint)})

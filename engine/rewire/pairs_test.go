@@ -15,13 +15,7 @@ import (
 	"stepdown/engine/rewire"
 )
 
-var catalog = sync.OnceValue(func() *circuit.Catalog {
-	c, problems := circuit.Load(os.DirFS("../../trees/equipment"))
-	if err := problems.Err(); err != nil {
-		panic(err)
-	}
-	return c
-})
+var catalog = sync.OnceValue(func() *circuit.Catalog { return circuit.Must(circuit.Load(os.DirFS("../../trees/equipment"))) })
 
 // solver is shared: it makes the houses of each equipment once.
 var solver = sync.OnceValue(func() *rewire.Solver { return rewire.New(catalog()) })

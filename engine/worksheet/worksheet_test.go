@@ -6,20 +6,14 @@ import (
 	"math"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/house"
 )
 
-func catalog(t testing.TB) *circuit.Catalog {
-	t.Helper()
-	c, problems := circuit.Load(os.DirFS("../../trees/equipment"))
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return c
-}
+var catalog = sync.OnceValue(func() *circuit.Catalog { return circuit.Must(circuit.Load(os.DirFS("../../trees/equipment"))) })
 
 func find(t *testing.T, s Sheet, p house.Probe) Line {
 	t.Helper()
@@ -37,7 +31,7 @@ func find(t *testing.T, s Sheet, p house.Probe) Line {
 // A healthy cooling call: control voltage across every load that is called,
 // nothing across a closed switch (an electrical text's switch rule, unit E-4).
 func TestExpectCoolCall(t *testing.T) {
-	s, err := Expect(catalog(t).Equipment(house.CoolGas), house.DefaultSetup().With(house.CoolCall), Options{Draws: 10, Seed: 1})
+	s, err := Expect(catalog().Equipment(house.CoolGas), house.DefaultSetup().With(house.CoolCall), Options{Draws: 10, Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -62,7 +56,7 @@ func TestExpectCoolCall(t *testing.T) {
 
 // A few probes by themselves read as they do on the whole sheet.
 func TestSomeReadings(t *testing.T) {
-	e, o := catalog(t).Equipment(house.CoolGas), Options{Draws: 3, Seed: 2}
+	e, o := catalog().Equipment(house.CoolGas), Options{Draws: 3, Seed: 2}
 	setup := house.DefaultSetup().With(house.CoolCall)
 	sheet, err := Expect(e, setup, o)
 	if err != nil {
@@ -80,7 +74,7 @@ func TestSomeReadings(t *testing.T) {
 }
 
 func TestExpectEverywhere(t *testing.T) {
-	c := catalog(t)
+	c := catalog()
 	for _, id := range c.IDs() {
 		e := c.Equipment(id)
 		for _, call := range Calls(e)[1:2] {
@@ -110,7 +104,7 @@ func TestExpectEverywhere(t *testing.T) {
 // 1.5 VA (the values' own sources), at about 26.5 V, so by the square of the
 // voltage within a tenth.
 func TestLoadsAgainstTheCoilsOwnRatings(t *testing.T) {
-	loads, err := Loads(catalog(t).Equipment(house.CoolElectric).Nominal(), Added{})
+	loads, err := Loads(catalog().Equipment(house.CoolElectric).Nominal(), Added{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +126,7 @@ func TestLoadsAgainstTheCoilsOwnRatings(t *testing.T) {
 // What is added counts: on a heating-only furnace every load is resistive, so
 // volt-amperes add, each at the voltage it stands at, to within a fiftieth.
 func TestLoadsCountWhatIsAdded(t *testing.T) {
-	c := catalog(t)
+	c := catalog()
 	furnace := c.Equipment(house.HeatOnly).Nominal()
 	bare, err := Loads(furnace, Added{})
 	if err != nil {
@@ -150,7 +144,7 @@ func TestLoadsCountWhatIsAdded(t *testing.T) {
 }
 
 func TestLoadsSeeTheCable(t *testing.T) {
-	d := catalog(t).Equipment(house.CoolGas).Nominal()
+	d := catalog().Equipment(house.CoolGas).Nominal()
 	bare, err := Loads(d, Added{})
 	if err != nil {
 		t.Fatal(err)
@@ -183,14 +177,14 @@ func named(t *testing.T, loads []Load, call string) Load {
 }
 
 func Example() {
-	c, _ := circuit.Load(os.DirFS("../../trees/equipment"))
+	c := catalog()
 	s, err := Expect(c.Equipment(house.HeatOnly), house.DefaultSetup(), Options{})
 	fmt.Println(err, s.Pages[0].Lines[0].Probe, s.Pages[0].Lines[0].Nominal.Value > 24)
 	// Output: <nil> volts R-C at thermostat true
 }
 
 func BenchmarkExpect(b *testing.B) {
-	e := catalog(b).Equipment(house.PumpCoolingValve)
+	e := catalog().Equipment(house.PumpCoolingValve)
 	for b.Loop() {
 		if _, err := Expect(e, house.DefaultSetup().With(house.CoolCall), Options{Draws: 20, Seed: 1}); err != nil {
 			b.Fatal(err)
