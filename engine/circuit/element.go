@@ -104,26 +104,18 @@ func (e *element) inject(b []complex128) {
 	}
 }
 
-// stamp adds y·a·aᵀ to the nodal matrix of n nodes, whose rows they have by
-// rank; nil is their own order.
-func (e *element) stamp(n int, matrix []complex128, y complex128, rank []int) {
+// stamp adds y·a·aᵀ to the nodal matrix of n nodes.
+func (e *element) stamp(n int, matrix []complex128, y complex128) {
 	for i := 0; i < e.ends; i++ {
 		if e.nodes[i] == ground {
 			continue
 		}
 		for j := 0; j < e.ends; j++ {
 			if e.nodes[j] != ground {
-				matrix[rowOf(rank, e.nodes[i])*n+rowOf(rank, e.nodes[j])] += y * complex(e.weight[i]*e.weight[j], 0)
+				matrix[e.nodes[i]*n+e.nodes[j]] += y * complex(e.weight[i]*e.weight[j], 0)
 			}
 		}
 	}
-}
-
-func rowOf(rank []int, node int) int {
-	if rank == nil {
-		return node
-	}
-	return rank[node]
 }
 
 // assemble writes the nodal matrix for the admittances y, one per element.
@@ -132,7 +124,7 @@ func (n *network) assemble(matrix, y []complex128) {
 	size := len(n.nodes)
 	for i := range n.elements {
 		if y[i] != 0 {
-			n.elements[i].stamp(size, matrix, y[i], nil)
+			n.elements[i].stamp(size, matrix, y[i])
 		}
 	}
 	for i := 0; i < size; i++ {

@@ -21,14 +21,6 @@ type LU struct {
 	scale   []float64    // largest entry of each column before elimination
 	least   float64      // the least a column's largest entry counts as
 	weakest float64      // least pivot relative to its column
-
-	// A network's nodes have few neighbours. Where sparse is set, before factor,
-	// only what is not zero is gone over; weakest is then left out.
-	sparse bool
-	few    []int32 // of one row, while it is eliminated
-	at     []int32 // columns of the entries that are not zero, row by row
-	row    []int32 // where each row starts in at; one more for the end
-	above  []int32 // where the row's columns past the diagonal start in at
 }
 
 // Factor factorises the n×n row-major matrix a, which it copies.
@@ -53,10 +45,8 @@ func (f *LU) reserve(n int) []complex128 {
 // factor factorises what reserve's caller put into the buffer, in place.
 func (f *LU) factor() error {
 	n, a := f.n, f.a
+	f.measure()
 	f.weakest = 1
-	if !f.sparse {
-		f.measure()
-	}
 	for k := 0; k < n; k++ {
 		pivot, size := k, size1(a[k*n+k])
 		for i := k + 1; i < n; i++ {
@@ -67,9 +57,7 @@ func (f *LU) factor() error {
 		if size == 0 || math.IsNaN(size) {
 			return ErrSingular
 		}
-		if !f.sparse {
-			f.weakest = min(f.weakest, size/f.scale[k])
-		}
+		f.weakest = min(f.weakest, size/f.scale[k])
 		f.swap[k] = pivot
 		rowK := a[k*n : k*n+n]
 		if pivot != k {
@@ -79,14 +67,7 @@ func (f *LU) factor() error {
 			}
 		}
 		f.inverse[k] = reciprocal(rowK[k])
-		if f.sparse {
-			f.eliminateFew(k)
-		} else {
-			f.eliminate(k)
-		}
-	}
-	if f.sparse {
-		f.list()
+		f.eliminate(k)
 	}
 	return nil
 }
@@ -133,79 +114,12 @@ func (f *LU) eliminate(k int) {
 	}
 }
 
-// eliminateFew takes the entries of row k that are not zero from the rows below
-// it that have any part in it.
-func (f *LU) eliminateFew(k int) {
-	n, a := f.n, f.a
-	tail := a[k*n+k+1 : k*n+n]
-	few := f.few[:0]
-	for j, u := range tail {
-		if u != 0 {
-			few = append(few, int32(j))
-		}
-	}
-	f.few = few
-	for i := k + 1; i < n; i++ {
-		if a[i*n+k] == 0 {
-			continue
-		}
-		p := a[i*n+k] * f.inverse[k]
-		a[i*n+k] = p
-		row := a[i*n+k+1 : i*n+n][:len(tail)]
-		for _, j := range few {
-			row[j] -= p * tail[j]
-		}
-	}
-}
-
-// list notes where the factors are not zero, for Solve.
-func (f *LU) list() {
-	n := f.n
-	f.at, f.row, f.above = f.at[:0], append(f.row[:0], 0), f.above[:0]
-	for i := range n {
-		row := f.a[i*n : i*n+n]
-		for j, v := range row {
-			if j == i {
-				f.above = append(f.above, int32(len(f.at)))
-			} else if v != 0 {
-				f.at = append(f.at, int32(j))
-			}
-		}
-		f.row = append(f.row, int32(len(f.at)))
-	}
-}
-
-// solveFew is Solve over the entries that are not zero.
-func (f *LU) solveFew(b []complex128) {
-	n, a := f.n, f.a
-	for i := 1; i < n; i++ {
-		sum := b[i]
-		row := a[i*n : i*n+n]
-		for _, j := range f.at[f.row[i]:f.above[i]] {
-			sum -= row[j] * b[j]
-		}
-		b[i] = sum
-	}
-	for i := n - 1; i >= 0; i-- {
-		sum := b[i]
-		row := a[i*n : i*n+n]
-		for _, j := range f.at[f.above[i]:f.row[i+1]] {
-			sum -= row[j] * b[j]
-		}
-		b[i] = sum * f.inverse[i]
-	}
-}
-
 // Solve overwrites b with the solution of A·x = b.
 func (f *LU) Solve(b []complex128) {
 	n, a := f.n, f.a
 	b = b[:n]
 	for k, p := range f.swap {
 		b[k], b[p] = b[p], b[k]
-	}
-	if f.sparse {
-		f.solveFew(b)
-		return
 	}
 	first := 0 // a column of an inverse starts with zeros, which stay
 	for first < n && b[first] == 0 {

@@ -13,7 +13,7 @@ type ports struct {
 	side  side
 	base  []complex128 // siemens, one per element
 	n     int
-	rank  []int        // of each node: its row where the network is factorised
+	thin  *pattern     // where the network's factors differ from zero
 	nodes []complex128 // n×n, symmetric: volts at a node for an ampere into another
 	volts []complex128 // V rms at each node
 
@@ -32,9 +32,9 @@ func reduce(net *network, s side) (*ports, error) {
 	for i := range net.elements {
 		p.base[i] = net.elements[i].base(s)
 	}
-	p.rank = net.ranks(s)
+	p.thin = net.pattern(s)
 	var f system
-	if err := f.factor(net, p.rank, p.base); err != nil {
+	if err := f.factor(p.thin, p.base); err != nil {
 		return nil, err
 	}
 	for i := 0; i < n; i++ {

@@ -86,7 +86,7 @@ func (u *update) couple() bool {
 func (u *update) refactor(y []complex128) error {
 	p := u.ports
 	u.whole = true
-	if err := u.big.factor(p.net, p.rank, y); err != nil {
+	if err := u.big.factor(p.thin, y); err != nil {
 		return err
 	}
 	u.volts = grow(u.volts, p.n)
