@@ -57,6 +57,19 @@ func (c *Column) Holds(r int, x float64) bool {
 	return false
 }
 
+// Meet reports whether rows a and b may show the same; a row that shows nothing
+// meets none.
+func (c *Column) Meet(a, b int) bool {
+	for _, p := range c.rows[a] {
+		for _, q := range c.rows[b] {
+			if p.Lo <= q.Hi && q.Lo <= p.Hi {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Density is how likely row r shows x, per unit of the axis.
 func (c *Column) Density(r int, x float64) float64 {
 	var sum float64

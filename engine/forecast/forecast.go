@@ -31,9 +31,10 @@ type Forecast struct {
 	catalog *circuit.Catalog
 	options Options
 
-	lock   sync.Mutex
-	drawn  map[house.Equipment][]circuit.Draw
-	sheets map[Kind]*Sheet
+	lock    sync.Mutex
+	drawn   map[house.Equipment][]circuit.Draw
+	benches map[Kind][]*circuit.Bench // of each kind of house, whatever its symptom
+	sheets  map[Kind]*Sheet
 }
 
 // New starts a forecast; nothing is worked out until it is asked for.
@@ -44,7 +45,8 @@ func New(c *circuit.Catalog, o Options) *Forecast {
 	if o.Workers <= 0 {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
-	return &Forecast{catalog: c, options: o, drawn: map[house.Equipment][]circuit.Draw{}, sheets: map[Kind]*Sheet{}}
+	return &Forecast{catalog: c, options: o, drawn: map[house.Equipment][]circuit.Draw{},
+		benches: map[Kind][]*circuit.Bench{}, sheets: map[Kind]*Sheet{}}
 }
 
 // Catalog is the equipment it forecasts.
@@ -61,16 +63,36 @@ func (f *Forecast) Sheet(k Kind) (*Sheet, error) {
 	if s := f.sheets[k]; s != nil {
 		return s, nil
 	}
+	benches, err := f.factorised(k, e)
+	if err != nil {
+		return nil, err
+	}
+	s := newSheet(k, e, benches, f.options.Workers)
+	f.sheets[k] = s
+	return s, nil
+}
+
+// factorised gives the drawn houses of a kind, each factorised once whatever
+// the complaint.
+func (f *Forecast) factorised(k Kind, e *circuit.Equipment) ([]*circuit.Bench, error) {
+	k.Symptom = house.Setup{}
+	if benches, ok := f.benches[k]; ok {
+		return benches, nil
+	}
 	draws, ok := f.drawn[k.Equipment]
 	if !ok {
 		draws = draw(e, f.options)
 		f.drawn[k.Equipment] = draws
 	}
-	s, err := newSheet(k, e, draws, f.options.Workers)
+	benches := make([]*circuit.Bench, len(draws))
+	err := share(len(draws), f.options.Workers, func(i int) (err error) {
+		benches[i], err = circuit.NewBench(k.pinned(draws[i]))
+		return err
+	})
 	if err == nil {
-		f.sheets[k] = s
+		f.benches[k] = benches
 	}
-	return s, err
+	return benches, err
 }
 
 // draw gives the houses of an equipment: corners first, spread over the list

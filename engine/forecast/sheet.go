@@ -35,21 +35,14 @@ type Sheet struct {
 	goals   []Goal
 }
 
-func newSheet(k Kind, e *circuit.Equipment, draws []circuit.Draw, workers int) (*Sheet, error) {
-	s := &Sheet{kind: k, eq: e, workers: workers, columns: map[Goal]*Column{}, benches: make([]*circuit.Bench, len(draws))}
-	err := share(len(draws), workers, func(i int) (err error) {
-		s.benches[i], err = circuit.NewBench(k.pinned(draws[i]))
-		return err
-	})
-	if err != nil {
-		return nil, err
-	}
+func newSheet(k Kind, e *circuit.Equipment, benches []*circuit.Bench, workers int) *Sheet {
+	s := &Sheet{kind: k, eq: e, workers: workers, columns: map[Goal]*Column{}, benches: benches}
 	for _, f := range e.Faults() {
 		if h, err := s.benches[0].House(f); err == nil && k.agrees(h.Draw()) {
 			s.rows = append(s.rows, f)
 		}
 	}
-	return s, nil
+	return s
 }
 
 // Kind is the sort of house.

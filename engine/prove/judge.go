@@ -25,7 +25,8 @@ type judge struct {
 
 	shown   bool
 	columns map[columnKey]*forecast.Column
-	allowed map[allowedKey][]goalID
+	allowed map[allowedKey][]goalID // by place in the universe; −1 where this caller may not
+	tellers map[tellerKey][]int32
 	best    house.FaultSet // S, of this house and caller
 	bestOf  bool           // it is worked out
 	errs    error
@@ -40,6 +41,12 @@ type allowedKey struct {
 	act   *act
 	who   house.Audience
 	facts house.Facts
+}
+
+type tellerKey struct {
+	act   *act
+	who   house.Audience
+	fault house.Fault
 }
 
 // end judges one call.
@@ -161,9 +168,14 @@ func (j *judge) s() house.FaultSet {
 			j.best = j.holds(j.best, x.goal, j.v.at(x.goal, j.goals.list[x.goal], NoSlip, false))
 		}
 	}
-	for _, id := range j.mayMake() {
+	may := j.mayMake()
+	for _, i := range j.ordered() {
 		if j.count(j.best) == 1 {
 			break
+		}
+		id := may[i]
+		if id < 0 {
+			continue
 		}
 		g := j.goals.list[id]
 		j.best = j.holds(j.best, id, j.v.at(id, g, NoSlip, false))
@@ -177,15 +189,31 @@ func (j *judge) may(id goalID) bool {
 	return house.Reach(j.w.who, j.w.truth, g.probe, g.setup) == house.NoCut
 }
 
-// mayMake lists every probe this caller may make in this house.
+// ordered is the universe as it soonest tells the fault in the house from the
+// others.
+func (j *judge) ordered() []int32 {
+	key := tellerKey{j.act, j.w.who, j.at.fault}
+	list, ok := j.tellers[key]
+	if !ok {
+		f := house.Facts{Equipment: j.stage.eq.ID, Meter: house.MeterBoth, Base: house.BaseExposed}
+		list = j.act.tellers(j.at.fault, func(g goal) bool { return house.Reach(j.w.who, f, g.probe, g.setup) == house.NoCut })
+		j.tellers[key] = list
+	}
+	return list
+}
+
+// mayMake numbers the probes of the universe that this caller may make in this
+// house.
 func (j *judge) mayMake() []goalID {
 	key := allowedKey{j.act, j.w.who, j.w.truth}
 	list, ok := j.allowed[key]
 	if !ok {
 		for _, g := range j.act.universe {
+			id := goalID(-1)
 			if house.Reach(j.w.who, j.w.truth, g.probe, g.setup) == house.NoCut {
-				list = append(list, j.goals.id(g))
+				id = j.goals.id(g)
 			}
+			list = append(list, id)
 		}
 		j.allowed[key] = list
 	}

@@ -145,7 +145,7 @@ type worker struct {
 func (p *physics) worker() *worker {
 	w := &worker{p: p, tally: newTally(), goals: newGoalBook(), v: &values{}}
 	w.judge = &judge{lib: p.book.Trees, goals: w.goals, v: w.v, tally: w.tally,
-		columns: map[columnKey]*forecast.Column{}, allowed: map[allowedKey][]goalID{}}
+		columns: map[columnKey]*forecast.Column{}, allowed: map[allowedKey][]goalID{}, tellers: map[tellerKey][]int32{}}
 	for _, who := range p.options.Audiences {
 		w.walkers[who] = newWalker(p.book.Trees, who, w.goals, w.v)
 		w.walkers[who].ends = w.judge.end

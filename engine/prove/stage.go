@@ -43,6 +43,7 @@ type act struct {
 	rows       []house.Fault
 	picked     []bool // rows of candidates
 	universe   []goal
+	columns    []*forecast.Column // of the universe
 	together   map[house.Setup][]forecast.Goal // the universe, by setup
 }
 
@@ -222,7 +223,69 @@ func (a *act) open(f *forecast.Forecast, e house.Equipment) error {
 	for r, fault := range a.rows {
 		a.picked[r] = a.candidates.Has(fault)
 	}
-	return nil
+	return a.fill()
+}
+
+// fill works out the whole universe at once, so that each fault is put in and
+// its history played once a draw; and orders it for each fault.
+func (a *act) fill() error {
+	goals := make([]forecast.Goal, len(a.universe))
+	for i, g := range a.universe {
+		goals[i] = forecast.Goal{Setup: g.setup, Probe: g.probe}
+	}
+	columns, err := a.sheet.Columns(a.picked, goals...)
+	a.columns = columns
+	return err
+}
+
+// tellers orders the universe for a fault: first those probes, of the ones an
+// audience may make, that between them tell it from most others by what the
+// table holds, each time the one that tells most of what is left; then the rest
+// as they come. Asked in this order a house is soon known for what it is.
+func (a *act) tellers(f house.Fault, reach func(goal) bool) []int32 {
+	out := make([]int32, 0, len(a.universe))
+	var told [][]bool // by goal: rows this fault is not taken for
+	var at []int32
+	taken := make([]bool, len(a.universe))
+	row := slices.Index(a.rows, f)
+	for i, g := range a.universe {
+		if row < 0 || !a.picked[row] || !reach(g) {
+			continue
+		}
+		apart := make([]bool, len(a.rows))
+		for r := range a.rows {
+			apart[r] = a.picked[r] && !a.columns[i].Meet(row, r)
+		}
+		told, at = append(told, apart), append(at, int32(i))
+	}
+	left := slices.Clone(a.picked)
+	for {
+		best, most := -1, 0
+		for k, apart := range told {
+			n := 0
+			for r, is := range apart {
+				if is && left[r] {
+					n++
+				}
+			}
+			if n > most {
+				best, most = k, n
+			}
+		}
+		if best < 0 {
+			break
+		}
+		for r, is := range told[best] {
+			left[r] = left[r] && !is
+		}
+		out, taken[at[best]] = append(out, at[best]), true
+	}
+	for i := range a.universe {
+		if !taken[i] {
+			out = append(out, int32(i))
+		}
+	}
+	return out
 }
 
 // column is what the candidates may show on a probe. Probes of one setup are
