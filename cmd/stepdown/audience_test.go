@@ -17,6 +17,7 @@ func TestHowFarOthersAreSent(t *testing.T) {
 		t.Fatal(err)
 	}
 	book.Match = &words{book: book}
+	world{model: shared}.attach(book)
 	all := catalog(t)
 	for _, who := range []house.Audience{house.Homeowner, house.Dispatcher} {
 		for _, id := range []house.Equipment{house.CoolGas, house.CoolElectric} {

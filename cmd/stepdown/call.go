@@ -11,6 +11,7 @@ import (
 // start asks its first question without them.
 type conversation struct {
 	*chat.Held
+	guide  *guide
 	fill   func() error // nil once done
 	failed error
 }
@@ -21,7 +22,9 @@ func (c *conversation) Step(e session.Event) []session.Effect {
 		c.failed = err
 		return []session.Effect{{End: &session.End{Exit: exitUsage, Kept: true}}}
 	}
-	return c.Held.Step(e)
+	effects := c.Held.Step(e)
+	c.guide.ahead(c.State())
+	return effects
 }
 
 // ready fills the book unless the event needs none of it: the start of a call
@@ -60,7 +63,7 @@ func (w world) start(l look, open session.Opening, bare bool) error {
 		}
 	}
 	rec := w.newRecord(journal.Head{Version: version, Started: w.now()})
-	talk := &conversation{Held: chat.Hold(book, session.State{}), fill: rec.named(lib, fill)}
+	talk := &conversation{Held: chat.Hold(book, session.State{}), guide: w.attach(book), fill: rec.named(lib, fill)}
 	return w.hold(l, d, talk, book, rec, session.Event{Kind: session.Start, Open: &open})
 }
 
@@ -84,13 +87,14 @@ func (w world) goOn(l look, name string, d *desk) error {
 		return err
 	}
 	book.Match = &words{book: book}
+	guide := w.attach(book)
 	past := journal.Replay(book, call.Events)
 	w.tellPast(l, name, call, past)
 	if past.State.Ended() || len(call.Events) == 0 {
 		rec.close(past.State)
 		return usage("stepdown starts a new call", "call %s was at its end: nothing is left to ask", name)
 	}
-	talk := &conversation{Held: chat.Hold(book, past.State)}
+	talk := &conversation{Held: chat.Hold(book, past.State), guide: guide}
 	if err := rec.drawn(lib); err != nil {
 		return err
 	}
@@ -121,10 +125,9 @@ func (w world) hold(l look, d *desk, talk *conversation, book *session.Book, rec
 		Call: rec.name, Version: version, Resumed: first.Kind != session.Start,
 		Recorder: rec, Match: book.Match, Now: w.now, Style: d.style,
 	}
-	book.Explain = &lateExplainer{book: book}
 	o.Hooks.Suspects = func() (session.Explanation, bool) {
-		x := book.Suspects(talk.State())
-		return x, len(x.Left) > 0
+		x := book.Account(talk.State())
+		return x, len(x.Left)+x.RuledOut > 0
 	}
 	o.Hooks.Expect = func() []string { return expectHere(talk) }
 	var exit int

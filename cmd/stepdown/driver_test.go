@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -148,13 +149,53 @@ func object(key string, value any) string {
 	return string(data)
 }
 
-// talk is a call under way with the program as another process.
+// talk is a call under way with the program.
 type talk struct {
-	cmd   *exec.Cmd
+	cmd   *exec.Cmd // nil inside this process
 	in    io.WriteCloser
 	out   *bufio.Scanner
 	errs  bytes.Buffer
 	lines []line
+	ended chan int // inside this process, its exit code
+}
+
+// shared is the circuit model of all the calls inside this process.
+var shared = &model{}
+
+// inside runs the program within this process, so that hundreds of calls work
+// the circuit out once.
+func inside(ts *testscript.TestScript, args ...string) (*talk, error) {
+	stdin, in, err := os.Pipe()
+	if err != nil {
+		return nil, err
+	}
+	out, stdout, err := os.Pipe()
+	if err != nil {
+		return nil, err
+	}
+	t := &talk{in: in, out: bufio.NewScanner(out), ended: make(chan int, 1)}
+	t.out.Buffer(nil, 1<<20)
+	state := ts.Getenv("XDG_STATE_HOME")
+	env := func(name string) string {
+		return map[string]string{"XDG_STATE_HOME": state, "COLUMNS": "400", "LC_ALL": "C.UTF-8"}[name]
+	}
+	w := world{stdin: stdin, stdout: stdout, stderr: &t.errs, env: env, now: time.Now, model: shared}
+	go func() {
+		code := run(w, args)
+		_, _ = stdin.Close(), stdout.Close()
+		t.ended <- code
+	}()
+	return t, nil
+}
+
+// rest is what is still written inside this process, and the exit code.
+func (t *talk) rest() (string, int) {
+	var b strings.Builder
+	for t.out.Scan() {
+		b.WriteString(t.out.Text() + "\n")
+	}
+	_ = t.in.Close()
+	return b.String(), <-t.ended
 }
 
 // startTalk runs the program on a state folder. The test binary is the
@@ -187,6 +228,9 @@ func (t *talk) next() (line, error) {
 		if stops || err != nil {
 			return l, err
 		}
+	}
+	if t.cmd == nil {
+		return line{}, fmt.Errorf("the program stopped with %d: %s", <-t.ended, t.errs.String())
 	}
 	return line{}, fmt.Errorf("the program stopped: %w\n%s", errors.Join(t.out.Err(), t.cmd.Wait()), t.errs.String())
 }
@@ -271,24 +315,22 @@ func callCmd(ts *testscript.TestScript, neg bool, args []string) {
 	flags, text := args[:len(args)-1], ts.ReadFile(args[len(args)-1])
 	a, err := readAnswers(text)
 	ts.Check(err)
-	t, err := startTalk(ts.Getenv("XDG_STATE_HOME"), append([]string{"chat", "--json"}, flags...)...)
+	p, err := inside(ts, append([]string{"chat", "--json"}, flags...)...)
 	ts.Check(err)
-	q, err := t.next()
+	q, err := p.next()
 	ts.Check(err)
-	all, err := t.answer(q, &a)
+	all, err := p.answer(q, &a)
 	if err != nil {
 		ts.Fatalf("after %v: %v", typedLines(all), err)
 	}
-	code := t.wait()
 	if len(a) > 0 {
 		ts.Fatalf("the call ended before %s was asked", a[0].step)
 	}
-	l := found(t.lines)
-	l.Exit = code
+	l := found(p.lines)
+	_, l.Exit = p.rest()
 	*ts.Value(lastCall).(*line) = l
 	title, _, _ := strings.Cut(l.Text, "\n")
-	cmd := exec.Command("stepdown", append([]string{"chat"}, flags...)...)
-	typeCall(ts, cmd, typedLines(all), title)
+	typeCall(ts, flags, typedLines(all), title)
 }
 
 func typedLines(all []said) []string {
@@ -300,15 +342,15 @@ func typedLines(all []said) []string {
 }
 
 // typeCall types lines into the text form and looks for the finding's title.
-func typeCall(ts *testscript.TestScript, cmd *exec.Cmd, lines []string, title string) {
-	self, err := os.Executable()
+func typeCall(ts *testscript.TestScript, flags, lines []string, title string) {
+	p, err := inside(ts, append([]string{"chat"}, flags...)...)
 	ts.Check(err)
-	cmd.Path = self
-	cmd.Err = nil
-	cmd.Env = append(os.Environ(), "XDG_STATE_HOME="+ts.Getenv("XDG_STATE_HOME"), "COLUMNS=400")
-	cmd.Stdin = strings.NewReader(strings.Join(lines, "\n") + "\n")
-	out, _ := cmd.Output() // the exit code is the finding's
-	if title == "" || !strings.Contains(string(out), title) {
+	go func() {
+		_, _ = io.WriteString(p.in, strings.Join(lines, "\n")+"\n") // where it ends early, the check below says so
+		_ = p.in.Close()
+	}()
+	out, _ := p.rest() // the exit code is the finding's
+	if title == "" || !strings.Contains(out, title) {
 		ts.Fatalf("typed as text, the call did not end with %q:\n%s", title, out)
 	}
 }

@@ -1,6 +1,9 @@
 package main
 
 import (
+	"slices"
+	"sync"
+
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
 	"stepdown/engine/session"
@@ -9,11 +12,19 @@ import (
 	"stepdown/trees"
 )
 
-// explainer weighs a call on the circuit model; it implements
-// session.Explainer.
-type explainer struct {
-	engine *suspects.Engine
-	trees  *tree.Library
+// model is the circuit model with its weights, made when it is first asked;
+// all calls of one process share what it has worked out.
+type model struct {
+	once    sync.Once
+	engine  *suspects.Engine
+	weights suspects.Weights
+	err     error
+}
+
+// get is the model's engine.
+func (m *model) get() (*suspects.Engine, error) {
+	m.once.Do(func() { m.engine, m.weights, m.err = newEngine() })
+	return m.engine, m.err
 }
 
 // newEngine is the engine of the built-in weights and equipment.
@@ -29,44 +40,187 @@ func newEngine() (*suspects.Engine, suspects.Weights, error) {
 	return suspects.New(forecast.New(catalog, forecast.Options{}), weights), weights, nil
 }
 
-// Explain implements session.Explainer. Where the model has no answer, nothing
-// is explained.
-func (x explainer) Explain(f house.Facts, c house.Complaint, seen []session.Seen) session.Explanation {
-	list := make([]suspects.Seen, len(seen))
-	for i, s := range seen {
-		list[i] = suspects.Seen{Probe: s.Probe, Setup: s.Setup, Reading: s.Reading, Answer: s.Answer}
+// guide weighs one call on the circuit model; it implements session.Guide. It
+// keeps what it was told, so that one more reading costs one reading. Where the
+// model has no answer, nothing is explained.
+type guide struct {
+	model *model
+	book  *session.Book
+
+	lock      sync.Mutex
+	call      *suspects.Call // nil before the first, and where there is none
+	facts     house.Facts
+	complaint house.Complaint
+	seen      []session.Seen
+	doubt     *session.Doubt
+}
+
+// attach lets a book ask the model.
+func (w world) attach(b *session.Book) *guide {
+	g := &guide{model: w.model, book: b}
+	b.Explain, b.Guide = g, g
+	return g
+}
+
+// told is the call as far as it has come; nil where the model has no answer.
+func (g *guide) told(f house.Facts, c house.Complaint, seen []session.Seen) *suspects.Call {
+	same := g.call != nil && f == g.facts && c == g.complaint && len(seen) >= len(g.seen) && slices.Equal(seen[:len(g.seen)], g.seen)
+	if same && len(seen) == len(g.seen) {
+		return g.call
 	}
-	got, err := x.engine.Explain(caseOf(f, x.trees.Trees[c]), list)
+	if !same {
+		engine, err := g.model.get()
+		if err != nil {
+			return nil
+		}
+		if g.call, err = engine.Open(caseOf(f, g.book.Trees.Trees[c])); err != nil {
+			g.call = nil
+			return nil
+		}
+		g.facts, g.complaint, g.seen, g.doubt = f, c, nil, nil
+	}
+	list := make([]suspects.Seen, 0, len(seen)-len(g.seen))
+	for _, s := range seen[len(g.seen):] {
+		list = append(list, suspects.Seen{Probe: s.Probe, Setup: s.Setup, Reading: s.Reading, Answer: s.Answer, Rested: s.Rested})
+	}
+	told, err := g.call.Observe(list...)
 	if err != nil {
+		g.call = nil
+		return nil
+	}
+	g.seen, g.doubt = slices.Clone(seen), nil
+	if d := told.Contradiction; d != nil {
+		g.doubt = &session.Doubt{Slip: d.Slip.Text(),
+			Proposal: session.Proposal{Probe: d.Retake.Probe, Setup: d.Retake.Setup, Rested: d.Retake.Rested}}
+	}
+	return g.call
+}
+
+// Explain implements session.Explainer.
+func (g *guide) Explain(f house.Facts, c house.Complaint, seen []session.Seen) session.Explanation {
+	g.lock.Lock()
+	defer g.lock.Unlock()
+	call := g.told(f, c, seen)
+	if call == nil {
 		return session.Explanation{}
 	}
-	out := session.Explanation{RuledOut: got.RuledOut}
-	for _, s := range got.Left {
-		if s.With == house.NoFault {
-			out.Left = append(out.Left, session.Suspect{Fault: s.Fault, Probability: s.Probability})
-		}
+	got := call.Explain()
+	out := session.Explanation{RuledOut: got.RuledOut, Doubt: g.doubt, Left: make([]session.Suspect, len(got.Left))}
+	for i, s := range got.Left {
+		out.Left[i] = session.Suspect{Fault: s.Fault, Probability: s.Probability, With: s.With}
 	}
 	return out
 }
 
-// lateExplainer makes its explainer when it is first asked, so that a call pays
-// for the model only where it needs it.
-type lateExplainer struct {
-	book   *session.Book
-	engine *suspects.Engine
-	failed bool
+// of is the call a query tells of.
+func (g *guide) of(q session.Query) *suspects.Call { return g.told(q.Facts, q.Complaint, q.Seen) }
+
+// Next implements session.Guide.
+func (g *guide) Next(q session.Query, allowed func(session.Proposal) bool) (session.Proposal, bool) {
+	g.lock.Lock()
+	defer g.lock.Unlock()
+	call := g.of(q)
+	if call == nil {
+		return session.Proposal{}, false
+	}
+	p, ok, err := call.Next(func(goal forecast.Goal) bool {
+		return allowed(session.Proposal{Probe: goal.Probe, Setup: goal.Setup})
+	}, q.At, q.Rested)
+	return session.Proposal{Probe: p.Goal.Probe, Setup: p.Goal.Setup, Rested: p.Rested}, ok && err == nil
 }
 
-// Explain implements session.Explainer.
-func (x *lateExplainer) Explain(f house.Facts, c house.Complaint, seen []session.Seen) session.Explanation {
-	if x.engine == nil && !x.failed {
-		engine, _, err := newEngine()
-		x.engine, x.failed = engine, err != nil
+// Verdict implements session.Guide.
+func (g *guide) Verdict(q session.Query) (faults []house.Fault, sure bool) {
+	g.lock.Lock()
+	defer g.lock.Unlock()
+	call := g.of(q)
+	if call == nil || twoAtOnce(call) != nil {
+		return nil, false
 	}
-	if x.failed {
-		return session.Explanation{}
+	v, err := call.Verdict()
+	return v.Faults, err == nil && call.Left() > 0
+}
+
+// twoAtOnce looks for two faults where no single one explains what was seen.
+func twoAtOnce(call *suspects.Call) error {
+	if call.Left() > 0 {
+		return nil
 	}
-	return explainer{x.engine, x.book.Trees}.Explain(f, c, seen)
+	_, err := call.Pairs()
+	return err
+}
+
+// Outcomes implements session.Guide.
+func (g *guide) Outcomes(q session.Query, p session.Proposal) []session.Outcome {
+	g.lock.Lock()
+	defer g.lock.Unlock()
+	call := g.of(q)
+	if call == nil {
+		return nil
+	}
+	splits, err := call.Splits(forecast.Goal{Setup: p.Setup, Probe: p.Probe}, p.Rested)
+	if err != nil {
+		return nil
+	}
+	out := make([]session.Outcome, len(splits))
+	for i, s := range splits {
+		out[i] = session.Outcome{Faults: s.Faults, Answer: s.Answer, Lo: s.Lo, Hi: s.Hi}
+	}
+	return out
+}
+
+// Account implements session.Guide.
+func (g *guide) Account(q session.Query) session.Explanation {
+	x := g.Explain(q.Facts, q.Complaint, q.Seen)
+	g.lock.Lock()
+	defer g.lock.Unlock()
+	call := g.of(q)
+	if call == nil {
+		return x
+	}
+	if len(x.Left) == 0 && twoAtOnce(call) == nil {
+		for _, s := range call.Explain().Left {
+			x.Left = append(x.Left, session.Suspect{Fault: s.Fault, Probability: s.Probability, With: s.With})
+		}
+	}
+	for i := range x.Left {
+		for _, e := range call.Evidence(x.Left[i].Fault) {
+			if e.For {
+				x.Left[i].For = append(x.Left[i].For, seenOf(e.Seen))
+			}
+		}
+	}
+	for _, r := range call.Ruled() {
+		x.Ruled = append(x.Ruled, session.Ruled{Seen: seenOf(r.Seen), Faults: r.Faults})
+	}
+	return x
+}
+
+func seenOf(s suspects.Seen) session.Seen {
+	return session.Seen{Probe: s.Probe, Setup: s.Setup, Reading: s.Reading, Answer: s.Answer, Rested: s.Rested}
+}
+
+// ahead works out, while somebody reads a question, what the answer will be
+// held against.
+func (g *guide) ahead(s session.State) {
+	f, c := s.Facts(), s.Complaint()
+	if g.book.Trees == nil || g.book.Trees.Trees[c] == nil || f.Equipment == house.NoEquipment && !f.EquipmentAsked {
+		return
+	}
+	seen, upcoming := s.Seen(), g.book.Upcoming(s)
+	go func() {
+		g.lock.Lock()
+		defer g.lock.Unlock()
+		call := g.told(f, c, seen)
+		if call == nil {
+			return
+		}
+		goals := make([]forecast.Goal, len(upcoming))
+		for i, p := range upcoming {
+			goals[i] = forecast.Goal{Setup: p.Setup, Probe: p.Probe}
+		}
+		_ = call.Prepare(goals...) // whoever asks in earnest meets the same error
+	}()
 }
 
 // caseOf is what a call about a tree's complaint starts from.

@@ -15,10 +15,11 @@ type world struct {
 	stderr        io.Writer
 	env           func(string) string
 	now           func() time.Time
+	model         *model
 }
 
 func main() {
-	w := world{stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr, env: os.Getenv, now: time.Now}
+	w := world{stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr, env: os.Getenv, now: time.Now, model: &model{}}
 	os.Exit(run(w, os.Args[1:]))
 }
 

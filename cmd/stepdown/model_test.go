@@ -212,6 +212,7 @@ func TestModelledCalls(t *testing.T) {
 		t.Fatal(err)
 	}
 	book.Match = &words{book: book}
+	world{model: shared}.attach(book)
 	all := catalog(t)
 	for _, id := range []house.Equipment{house.CoolGas, house.CoolElectric} {
 		equipment := all.Equipment(id)

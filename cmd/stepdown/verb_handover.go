@@ -59,6 +59,7 @@ func (w world) handOver(args []string, out string) error {
 		return err
 	}
 	book.Match = &words{book: book}
+	w.attach(book)
 	h, err := journal.Replay(book, call.Events).State.Handed()
 	code := ""
 	if err == nil {
@@ -142,6 +143,7 @@ func (w world) takeOver(l look, r *received, d *desk) error {
 		return err
 	}
 	book.Match = &words{book: book}
+	guide := w.attach(book)
 	past := journal.Replay(book, r.events)
 	if _, effects := book.Step(past.State, r.first); len(effects) > 0 && effects[0].Problem != nil {
 		return usage("stepdown starts a new call", "%s", strings.TrimSuffix(effects[0].Problem.Text, "."))
@@ -155,6 +157,6 @@ func (w world) takeOver(l look, r *received, d *desk) error {
 			break // said once the call goes on
 		}
 	}
-	talk := &conversation{Held: chat.Hold(book, past.State)}
+	talk := &conversation{Held: chat.Hold(book, past.State), guide: guide}
 	return w.hold(l, d, talk, book, rec, r.first)
 }

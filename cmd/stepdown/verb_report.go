@@ -11,7 +11,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"stepdown/engine/house"
 	"stepdown/engine/journal"
 	"stepdown/engine/report"
 	"stepdown/engine/session"
@@ -139,20 +138,14 @@ func (w world) reportOf(lib library, name string, o report.Options) (*report.Rep
 		return nil, err
 	}
 	book.Match = &words{book: book}
+	o.Explain = w.attach(book)
 	facts := journal.Replay(book, call.Events).State.Facts()
 	catalog, err := loadCatalog()
 	if err != nil {
 		return nil, err
 	}
-	if facts.Equipment != house.NoEquipment {
-		o.Equipment = catalog.Equipment(facts.Equipment)
-	}
-	if o.Explain = book.Explain; o.Explain == nil && facts.Equipment != house.NoEquipment {
-		engine, _, err := newEngine()
-		if err != nil {
-			return nil, err
-		}
-		o.Explain = explainer{engine, book.Trees}
+	if o.Equipment = catalog.Equipment(facts.Equipment); o.Equipment == nil {
+		o.Explain = nil
 	}
 	return report.Of(book, name, call, o)
 }

@@ -16,7 +16,7 @@ func (c *Chat) effect(f session.Effect) []string {
 	case f.Tell != nil:
 		return c.say(f.Tell.Text)
 	case f.Suspects != nil:
-		return c.suspects(*f.Suspects, false)
+		return c.leftNow(*f.Suspects)
 	case f.Problem != nil:
 		return c.problem(f.Problem.Text)
 	case f.Finding != nil:
@@ -157,7 +157,8 @@ func (c *Chat) caution(k *session.CautionEffect) []string {
 	for _, t := range k.Text {
 		out = append(out, wrap(t, "    ", c.Style.column())...)
 	}
-	if len(k.Source) > 0 {
+	if len(k.Source) > 0 && !c.sourced[k.ID] { // once a sitting; why gives it again
+		c.sourced[k.ID] = true
 		for _, l := range wrap("Source: "+strings.Join(k.Source, "; "), "    ", c.Style.column()) {
 			out = append(out, "    "+c.paint.faint(strings.TrimSpace(l)))
 		}

@@ -15,13 +15,15 @@ type Chat struct {
 	paint paint
 	marks marks
 
-	shown   time.Time // when the open question was shown
-	hurried bool      // a done before its wait was over has been questioned
+	sourced map[string]bool // cautions whose source was shown, by id
+	shown   time.Time       // when the open question was shown
+	count   int             // of the suspects left, as last shown; 0 before
+	hurried bool            // a done before its wait was over has been questioned
 }
 
 // New makes a chat over a conversation.
 func New(talk Conversation, o Options) *Chat {
-	return &Chat{call: call{Options: o, talk: talk}, paint: o.Style.paint(), marks: o.Style.marks()}
+	return &Chat{call: call{Options: o, talk: talk}, paint: o.Style.paint(), marks: o.Style.marks(), sourced: map[string]bool{}}
 }
 
 // Begin sends the first event, a Start or a Resume, and gives what to show.
@@ -151,7 +153,7 @@ func (c *Chat) show(name command) []string {
 func (c *Chat) suspectsNow() []string {
 	if c.Hooks.Suspects != nil {
 		if x, ok := c.Hooks.Suspects(); ok {
-			return c.suspects(x, true)
+			return c.account(x)
 		}
 	}
 	return c.say("No circuit model is attached to this call, so suspects are not ranked.")

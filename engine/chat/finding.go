@@ -38,12 +38,14 @@ func (c *Chat) finding(f *session.FindingEffect) []string {
 	if c.talk.Audience() == house.Homeowner {
 		out = append(out, c.numbered("Do", f.Do)...)
 		out = append(out, c.section("Then", oneOf(f.Confirm))...)
-		return append(out, c.bullets("Tell the technician", append(slices.Clone(f.Tell), c.evidence(f.Evidence)...))...)
+		tell := slices.Concat(f.Tell, oneOf(prefixed("What would settle it: ", f.Settles)), c.evidence(f.Evidence))
+		return append(out, c.bullets("Tell the technician", tell)...)
 	}
 	out = append(out, c.bullets("Seen", c.evidence(f.Evidence))...)
 	if len(f.Faults) > 1 {
 		out = append(out, c.bullets("Still possible", c.faultTitles(f.Faults))...)
 	}
+	out = append(out, c.section("Would settle it", oneOf(f.Settles))...)
 	out = append(out, c.numbered("Do", f.Do)...)
 	out = append(out, c.section("Confirm", oneOf(f.Confirm))...)
 	out = append(out, c.section("Commonly from", oneOf(f.Commonly))...)
@@ -160,11 +162,7 @@ func (c *Chat) numbered(head string, lines []string) []string {
 }
 
 func (c *Chat) faultTitles(faults []house.Fault) []string {
-	out := make([]string, len(faults))
-	for i, f := range faults {
-		out[i] = c.title(f)
-	}
-	return strings.Split(some(out, faultsMost, "\n"), "\n")
+	return strings.Split(some(c.titles(faults), faultsMost, "\n"), "\n")
 }
 
 // What a finding lists at most: more is a wall of text.
@@ -179,6 +177,14 @@ func some(words []string, most int, by string) string {
 		words = append(slices.Clone(words[:most]), fmt.Sprintf("and %d more", len(words)-most))
 	}
 	return strings.Join(words, by)
+}
+
+// prefixed is text with words before it; nothing where there is none.
+func prefixed(words, text string) string {
+	if text == "" {
+		return ""
+	}
+	return words + text
 }
 
 func oneOf(line string) []string {
@@ -198,31 +204,6 @@ func percent(p float64) string {
 	return fmt.Sprintf("%.0f %%", p*100)
 }
 
-// suspects says how many faults still explain what was seen; where all is
-// set, or few are left, it names them.
-func (c *Chat) suspects(x session.Explanation, all bool) []string {
-	if len(x.Left) == 0 {
-		return c.say("No single fault explains all of this: look for a slip, something that comes and goes, or two faults at once.")
-	}
-	out := c.say(fmt.Sprintf("%s ruled out, %d left.", counted(x.RuledOut, "suspect"), len(x.Left)))
-	if !all && len(x.Left) > suspectsFew {
-		return out
-	}
-	for i, s := range x.Left {
-		if i == suspectsMost {
-			return append(out, c.say(fmt.Sprintf("  and %d more", len(x.Left)-i))...)
-		}
-		out = append(out, wrap(c.title(s.Fault), "    "+pad(percent(s.Probability), 10), c.Style.column())...)
-	}
-	return out
-}
-
-// Suspects named unasked, and named at most.
-const (
-	suspectsFew  = 3
-	suspectsMost = 12
-)
-
 func counted(n int, noun string) string {
 	if n == 1 {
 		return "1 " + noun
@@ -241,5 +222,5 @@ func (c *Chat) end(e *session.End) []string {
 	case c.unsaved:
 		return c.alarm("The call is over. Its record could not be written.")
 	}
-	return c.say("The call is over.")
+	return append(c.say("The call is over."), c.handing()...)
 }

@@ -136,9 +136,11 @@ func line(f session.Effect, seq int) any {
 	case f.Tell != nil:
 		return tellLine{"tell", seq, source.CleanText(f.Tell.Text), f.Tell.Tree.String()}
 	case f.Suspects != nil:
-		list := make([]suspectField, len(f.Suspects.Left))
-		for i, s := range f.Suspects.Left {
-			list[i] = suspectField{s.Fault.String(), s.Probability}
+		list := make([]suspectField, 0, len(f.Suspects.Left))
+		for _, s := range f.Suspects.Left {
+			if s.With == house.NoFault { // two at once are prose
+				list = append(list, suspectField{s.Fault.String(), s.Probability})
+			}
 		}
 		return suspectsLine{"suspects", seq, list, f.Suspects.RuledOut, len(list)}
 	case f.Finding != nil:
@@ -192,6 +194,7 @@ func findingOf(f *session.FindingEffect, seq int) findingLine {
 		text = append(text, line)
 	}
 	text = append(append(text, f.Do...), f.Tell...)
+	text = append(text, oneOf(prefixed("Would settle it: ", f.Settles))...)
 	if f.Commonly != "" {
 		text = append(text, "Commonly from: "+f.Commonly)
 	}

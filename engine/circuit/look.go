@@ -210,7 +210,7 @@ func (h *House) seeOutdoorUnit(house.Setup) string {
 func (h *House) hums() bool {
 	p := h.bench.plan
 	i := p.armature("contactor")
-	if i < 0 || h.in("contactor") || h.has(house.ContactorCoilOpen) || h.has(house.ContactorCoilShorted) {
+	if i < 0 || h.in("contactor") || h.lifeless() {
 		return false
 	}
 	const heardAmperes = 0.3

@@ -252,7 +252,14 @@ func (h *House) in(part string) bool {
 	return i >= 0 && h.state.in&(1<<i) != 0 && h.chatter&(1<<i) == 0
 }
 
+// chatters reports whether a part is heard to find no rest. A coil that is open
+// or shorted moves nothing, whatever comes and goes at its ends.
 func (h *House) chatters(part string) bool {
 	i := h.bench.plan.armature(part)
-	return i >= 0 && h.chatter&(1<<i) != 0
+	return i >= 0 && h.chatter&(1<<i) != 0 && !(part == "contactor" && h.lifeless())
+}
+
+// lifeless reports whether the contactor's coil has no pull.
+func (h *House) lifeless() bool {
+	return h.has(house.ContactorCoilOpen) || h.has(house.ContactorCoilShorted)
 }

@@ -152,7 +152,13 @@ func (b *Book) answerChoice(s State, e Event) (State, []Effect, bool) {
 			return *s.last, problem("answer", err.Error()), false
 		}
 		seen := Seen{Probe: s.probes()[0], Setup: s.home.Setup, Answer: a}
-		return b.settle(b.observe(s, seen), []Seen{seen}), nil, true
+		s, effects := b.weigh(b.observe(s, seen))
+		if s.doubt != nil {
+			return s, effects, true
+		}
+		return b.settle(s, []Seen{seen}), effects, true
+	case asked == askedRetake:
+		return s.retake(e.Reply == "yes"), nil, true
 	case asked == askedFact && s.fact == house.FactLetters && e.Reply == "other":
 		s.spelling = true
 		return s, nil, true
@@ -201,11 +207,15 @@ func (b *Book) answerValues(s State, e Event) (State, []Effect, bool) {
 	if s.high != "" || len(b.question(s).Ask.Pairs) > 0 {
 		return s, nil, true
 	}
-	if len(s.cannot) > 0 {
+	s, effects := b.weigh(s)
+	switch {
+	case len(s.cannot) > 0:
+		s.cuts = push(s.cuts, s.step)
 		s, _, _ = b.cut(s)
-		return s, nil, true
+	case s.doubt == nil:
+		s = b.settle(s, s.recallAll(s.home.Setup))
 	}
-	return b.settle(s, s.recallAll(s.home.Setup)), nil, true
+	return s, effects, true
 }
 
 // checkBatch tells what is wrong with readings, or nothing.
@@ -245,7 +255,10 @@ func (b *Book) unable(s State, e Event) (State, []Effect) {
 	case askedPeople, askedTemperature:
 		s, _ = b.answerGate(s, "unknown")
 		return b.advance(s, nil)
+	case askedRetake:
+		return b.advance(s.retake(false), nil)
 	case askedStep:
+		s.cuts = push(s.cuts, s.step)
 		s, _, _ = b.cut(s)
 		return b.advance(s, nil)
 	}

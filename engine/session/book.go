@@ -15,6 +15,7 @@ type Book struct {
 	Cautions caution.Set
 	Match    Matcher
 	Explain  Explainer // nil until a model is attached
+	Guide    Guide     // nil: a call ends where its tree has no way on
 }
 
 // Step applies one event. Where the event does not fit, the state comes back

@@ -100,6 +100,9 @@ type FindingEffect struct {
 	Parts       []string
 	Skills      []string
 	Urgency     string // empty for a technician
+	// Settles is the probe that would tell apart what an undecided call leaves,
+	// and who can make it; empty where none would.
+	Settles string
 }
 
 // Problem says why a reply was not taken; the open question stands.
@@ -122,12 +125,18 @@ type Explainer interface {
 type Explanation struct {
 	Left     []Suspect
 	RuledOut int
+	// Doubt is set where what was seen last fits no single fault with the rest.
+	Doubt *Doubt
+	Ruled []Ruled // in a full account only
 }
 
 // Suspect is one fault and its probability.
 type Suspect struct {
 	Fault       house.Fault
 	Probability float64
+	// With is a second fault, where only two at once explain what was seen.
+	With house.Fault
+	For  []Seen // what speaks for it, in a full account only
 }
 
 // Matcher finds the trees that a person's own words may mean.

@@ -15,7 +15,9 @@ func (b *Book) end(s State, f house.Finding) State {
 	faults := b.named(s, f)
 	if f == house.Undecided {
 		x = b.Suspects(s)
-		faults = narrow(faults, x)
+		if faults = narrow(faults, x); len(s.left) > 0 {
+			faults = s.left
+		}
 	}
 	s.found = b.finding(s, f, faults, x)
 	s.log = push(s.log, Entry{Kind: EntryFinding, Text: string(f)})
@@ -110,6 +112,7 @@ func (b *Book) finding(s State, id house.Finding, faults []house.Fault, x Explan
 		out.Title = emergencyTitle(t.Title, s.gates.emergency)
 	}
 	if id == house.Undecided {
+		out.Settles = b.settling(s, faults)
 		out.Condemns = false // what is left is not proven, even where one fault alone is left
 		out.Parts, out.Skills = b.sendable(faults, s.facts.Equipment)
 	}

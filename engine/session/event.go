@@ -58,6 +58,8 @@ type Seen struct {
 	Setup   house.Setup
 	Reading quantity.Reading
 	Answer  house.Answer // of a look
+	// Rested is set where the call had run through a counted five minutes.
+	Rested bool
 	// Given is what a volunteer said of the setup; the rest was the state of
 	// the house. Empty for a probe that was asked for.
 	Given house.Partial

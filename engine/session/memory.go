@@ -9,6 +9,7 @@ import (
 // observe keeps what a probe showed and sees to voltages that must not be
 // there.
 func (b *Book) observe(s State, seen Seen) State {
+	seen.Rested = s.home.Ran && seen.Given.Empty()
 	s.seen = push(s.seen, seen)
 	if seen.Probe.IsLook() {
 		s.home = s.home.Saw(seen.Probe.Look, seen.Answer)
@@ -82,7 +83,11 @@ func (s State) recallAll(setup house.Setup) []Seen {
 // recall finds the last time a probe was made in a setup.
 func (s State) recall(p house.Probe, setup house.Setup) (Seen, bool) {
 	want := p.Comparable(setup)
-	for i := len(s.seen) - 1; i >= 0; i-- {
+	from := 0
+	if s.led != nil {
+		from = s.led.from
+	}
+	for i := len(s.seen) - 1; i >= from; i-- {
 		if s.seen[i].Probe == p && p.Comparable(s.seen[i].Setup) == want {
 			return s.seen[i], true
 		}
@@ -100,6 +105,9 @@ type shown struct {
 
 // settle takes the step's branch for what its probes showed.
 func (b *Book) settle(s State, found []Seen) State {
+	if s.led != nil {
+		return b.ledOn(s)
+	}
 	now := shown{step: s.step}
 	for _, seen := range found {
 		if s.step.Kind == tree.LookStep {

@@ -9,7 +9,7 @@ import (
 func (b *Book) Why(s State) []string {
 	switch {
 	case s.pending.Ask != nil && s.pending.Ask.Why != "":
-		return []string{s.pending.Ask.Why}
+		return append([]string{s.pending.Ask.Why}, b.outcomes(s)...)
 	case s.pending.Caution != nil:
 		return []string{"What comes next can hurt; this is read first.", "Source: " + strings.Join(s.pending.Caution.Source, "; ")}
 	case s.pending.Do != nil && s.step != nil && s.phase == walking:

@@ -52,6 +52,16 @@ type State struct {
 	spelling bool
 	next     planner.Action // what a pending do, caution or look carries out
 
+	led        *led         // the open step where no tree asks it
+	ledCount   int          // probes a guide has asked for
+	barred     []Proposal   // probes it proposed that cannot be made
+	cuts       []*tree.Step // steps somebody said cannot be made
+	doubt      *Doubt       // a reading offered to be made again
+	stood      []Proposal   // readings that were offered so before
+	doubtCount int
+	left       []house.Fault // what a guide leaves at the end
+	notice     string        // to be told before the next question
+
 	found  *FindingEffect
 	told   bool // the finding was shown
 	ending planner.Ending
@@ -87,6 +97,7 @@ const (
 	askedLetters
 	askedStep
 	askedPlanner
+	askedRetake
 )
 
 // Entry is one line of the record.

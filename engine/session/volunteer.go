@@ -25,7 +25,12 @@ func (b *Book) volunteer(s State, e Event) (State, []Effect) {
 	asked := s.asked
 	s = b.observe(s, seen)
 	effects := []Effect{tell("Noted: " + seen.String() + ".")}
-	if s.high != "" || s.phase == walking && !s.safing && s.answersStep() {
+	if s.phase == walking {
+		var weighed []Effect
+		s, weighed = b.weigh(s)
+		effects = append(effects, weighed...)
+	}
+	if s.high != "" || s.phase == walking && !s.safing && (s.doubt != nil || s.answersStep()) {
 		return b.advance(s, effects)
 	}
 	s.pending, s.asked = waiting, asked
@@ -37,7 +42,7 @@ func (s State) answersStep() bool {
 	if s.step == nil || s.step.Kind == tree.AskStep {
 		return false
 	}
-	return s.recallAll(s.step.Resolve(s.home.Setup)) != nil
+	return s.recallAll(s.wanted()) != nil
 }
 
 // checkVolunteer tells why a volunteered probe is not taken, or nothing.

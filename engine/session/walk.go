@@ -1,6 +1,8 @@
 package session
 
 import (
+	"slices"
+
 	"stepdown/engine/house"
 	"stepdown/engine/planner"
 	"stepdown/engine/quantity"
@@ -34,6 +36,9 @@ func (b *Book) advance(s State, effects []Effect) (State, []Effect) {
 			}
 		case walking:
 			s, out, asked = b.walk(s)
+			if s.notice != "" {
+				effects, s.notice = append(effects, tell(s.notice)), ""
+			}
 		case leaving:
 			s, out, asked = b.leave(s)
 		}
@@ -52,13 +57,19 @@ func (b *Book) walk(s State) (State, Effect, bool) {
 	if s.safing {
 		return b.makeSafe(s)
 	}
+	if s.doubt != nil {
+		return s.askRetake()
+	}
+	if slices.Contains(s.cuts, s.step) {
+		return b.cut(s)
+	}
 	if s.step.Kind == tree.AskStep {
 		return b.askFact(s)
 	}
 	if fact, ok := s.missingFact(); ok {
 		return s.factQuestion(fact)
 	}
-	setup := s.step.Resolve(s.home.Setup)
+	setup := s.wanted()
 	for _, p := range s.probes() {
 		if house.Reach(s.who, s.facts, p, setup) != house.NoCut {
 			return b.cut(s)
@@ -73,7 +84,7 @@ func (b *Book) walk(s State) (State, Effect, bool) {
 // prepare asks the planner for the next thing on the way to the step's setup,
 // or asks the step itself once the house is there.
 func (b *Book) prepare(s State, setup house.Setup) (State, Effect, bool) {
-	goal := planner.Goal{Setup: setup, Probe: s.probes()[0]}
+	goal := planner.Goal{Setup: setup, Probe: s.probes()[0], Rested: s.led != nil && s.led.Rested}
 	s.next = planner.Next(s.home, goal, s.who, s.facts)
 	switch s.next.Kind {
 	case planner.Ready:
@@ -107,16 +118,20 @@ func (b *Book) makeSafe(s State) (State, Effect, bool) {
 		return b.plannerQuestion(s)
 	}
 	s.safing = false
+	s.cuts = push(s.cuts, s.step)
 	return b.cut(s)
 }
 
 // cut takes the step's unable edge.
 func (b *Book) cut(s State) (State, Effect, bool) {
+	if s.led != nil {
+		return b.ledCut(s), Effect{}, false
+	}
 	if s.openFrom == nil {
 		s.openFrom = s.step
 	}
 	if s.step.Unable.Kind == tree.NoTarget {
-		return b.end(s, house.Undecided), Effect{}, false
+		return b.goOn(s), Effect{}, false
 	}
 	return b.follow(s, s.step.Unable), Effect{}, false
 }
@@ -125,6 +140,9 @@ func (b *Book) cut(s State) (State, Effect, bool) {
 func (b *Book) follow(s State, t tree.Target) State {
 	switch t.Kind {
 	case tree.ToFinding:
+		if t.Finding == house.Undecided {
+			return b.goOn(s)
+		}
 		return b.end(s, t.Finding)
 	case tree.ToTree:
 		s.shown = nil
@@ -174,7 +192,7 @@ func (s State) missingFact() (house.Fact, bool) {
 		return house.FactMeter, true
 	case s.facts.Meter == house.MeterNone || !atBase:
 		return house.NoFact, false
-	case wants(house.FactBase, s.step.Resolve(s.home.Setup).Thermostat == house.Mounted):
+	case wants(house.FactBase, s.wanted().Thermostat == house.Mounted):
 		return house.FactBase, true
 	}
 	for _, p := range probes {

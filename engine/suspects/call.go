@@ -121,7 +121,7 @@ func (c *Call) add(sheet *forecast.Sheet, symptoms []Symptom) error {
 		}
 		shows := 0.0
 		for i, s := range symptoms {
-			shows = max(shows, s.share(columns[i].Row(r)))
+			shows = max(shows, s.share(withChatter(s.Look, columns[i].Row(r))))
 		}
 		if len(symptoms) == 0 {
 			shows = 1
@@ -174,10 +174,11 @@ func comesAndGoes(f house.Fault) bool {
 // rest leaves no compressor delay.
 func (c *Call) pieces(h int, columns []*forecast.Column, rested bool) []forecast.Piece {
 	hyp := &c.hyps[h]
+	column, row := columns[hyp.sheet], hyp.row
 	if rested && hyp.fault == house.DelayRunning {
-		return columns[hyp.sheet].Row(hyp.none)
+		row = hyp.none
 	}
-	return columns[hyp.sheet].Row(hyp.row)
+	return withChatter(column.Goal.Probe.Look, column.Row(row))
 }
 
 // weigh takes one reading into the belief.
@@ -202,17 +203,29 @@ func (c *Call) slip(s Seen) float64 {
 	return c.engine.weights.Slip
 }
 
-// columnsOf gives, by sheet, the column of one probe.
-func (c *Call) columnsOf(g forecast.Goal) ([]*forecast.Column, error) {
-	out := make([]*forecast.Column, len(c.sheets))
-	for i, sheet := range c.sheets {
-		columns, err := sheet.Columns(nil, g)
+// columnsOf gives the columns of probes, by probe and by sheet.
+func (c *Call) columnsOf(goals ...forecast.Goal) ([][]*forecast.Column, error) {
+	out := make([][]*forecast.Column, len(goals))
+	for i := range out {
+		out[i] = make([]*forecast.Column, len(c.sheets))
+	}
+	for k, sheet := range c.sheets {
+		columns, err := sheet.Columns(nil, goals...)
 		if err != nil {
 			return nil, err
 		}
-		out[i] = columns[0]
+		for i := range out {
+			out[i][k] = columns[i]
+		}
 	}
 	return out, nil
+}
+
+// Prepare works out beforehand what the faults show on probes, so that Observe
+// need not.
+func (c *Call) Prepare(goals ...forecast.Goal) error {
+	_, err := c.columnsOf(goals...)
+	return err
 }
 
 // Told is what one reading did.
@@ -223,26 +236,35 @@ type Told struct {
 	Contradiction *Contradiction
 }
 
-// Observe takes one probe's result. The same probe in the same setup again is
-// a retake: it replaces the one before.
-func (c *Call) Observe(s Seen) (Told, error) {
+// Observe takes one probe's result, or several in the order they were made. The
+// same probe in the same setup again is a retake: it replaces the one before. A
+// contradiction is looked for once, after the last.
+func (c *Call) Observe(list ...Seen) (Told, error) {
 	before := c.Left()
-	columns, err := c.columnsOf(s.goal())
+	goals := make([]forecast.Goal, len(list))
+	for i, s := range list {
+		goals[i] = s.goal()
+	}
+	columns, err := c.columnsOf(goals...)
 	if err != nil {
 		return Told{}, err
 	}
-	if c.note(s, columns) {
-		c.replay(-1)
-	} else {
-		c.weigh(s, columns)
+	left := before
+	for i, s := range list {
+		was := left
+		if c.note(s, columns[i]) {
+			c.replay(-1)
+		} else {
+			c.weigh(s, columns[i])
+		}
+		left = c.Left()
+		if c.fruitless++; left != was {
+			c.fruitless = 0
+		}
 	}
-	left := c.Left()
 	told := Told{RuledOut: max(0, before-left), Left: left}
-	if c.fruitless++; left != before {
-		c.fruitless = 0
-	}
-	if left == 0 && !c.standing() {
-		told.Contradiction, err = c.contradiction(s)
+	if len(list) > 0 && left == 0 && !c.standing() {
+		told.Contradiction, err = c.contradiction(list[len(list)-1])
 	}
 	return told, err
 }

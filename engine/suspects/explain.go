@@ -93,13 +93,8 @@ func (e *Engine) Explain(c Case, seen []Seen) (Explanation, error) {
 	if err != nil {
 		return Explanation{}, err
 	}
-	for _, s := range seen {
-		columns, err := call.columnsOf(s.goal())
-		if err != nil {
-			return Explanation{}, err
-		}
-		call.note(s, columns)
+	if _, err := call.Observe(seen...); err != nil {
+		return Explanation{}, err
 	}
-	call.replay(-1)
 	return call.Explain(), nil
 }

@@ -16,17 +16,9 @@ type Proposal struct {
 	Rested   bool
 	Minutes  float64 // visits not yet paid counted
 	GainBits float64 // expected, over findings
-	// Splits says, for why, what the outcomes leave: the findings that share one.
-	Splits []Split
+	Splits   []Split // what its outcomes leave
 	// Retake is set where the probe was made before, and all rests on it.
 	Retake bool
-}
-
-// Split is a group of faults that a probe does not tell apart, and where on the
-// forecast's axis they lie.
-type Split struct {
-	Faults []house.Fault
-	Lo, Hi float64
 }
 
 // Allow tells whether somebody may and can make a probe in this house.
@@ -369,35 +361,5 @@ func (p *picker) gain(shows [][]policy.Piece, prior []float64) float64 {
 func (p *picker) proposal(i int) Proposal {
 	test := p.tests[p.chosen[i]]
 	return Proposal{Goal: test.goal, Rested: test.rested, Minutes: p.table.Cost(&p.belief, i),
-		GainBits: p.table.GainOf(&p.mix, &p.belief, i), Splits: p.splits(i)}
-}
-
-// splits groups the live faults by what they show.
-func (p *picker) splits(i int) []Split {
-	var out []Split
-	at := map[[2]float64]int{}
-	for k, h := range p.live {
-		for _, piece := range p.table.Tests[i].Shows[k] {
-			key := [2]float64{piece.Lo, piece.Hi}
-			g, ok := at[key]
-			if !ok {
-				g = len(out)
-				at[key] = g
-				out = append(out, Split{Lo: piece.Lo, Hi: piece.Hi})
-			}
-			if f := p.call.hyps[h].fault; !holds(out[g].Faults, f) {
-				out[g].Faults = append(out[g].Faults, f)
-			}
-		}
-	}
-	return out
-}
-
-func holds(list []house.Fault, f house.Fault) bool {
-	for _, have := range list {
-		if have == f {
-			return true
-		}
-	}
-	return false
+		GainBits: p.table.GainOf(&p.mix, &p.belief, i), Splits: p.call.splits(p.live, test)}
 }

@@ -1,0 +1,105 @@
+package chat
+
+import (
+	"fmt"
+	"strings"
+
+	"stepdown/engine/house"
+	"stepdown/engine/session"
+)
+
+// Suspects named unasked, and named at most; those whose evidence is told, and
+// the bar of the likeliest, in cells.
+const (
+	suspectsFew    = 3
+	suspectsMost   = 12
+	suspectsProven = 3
+	barCells       = 12
+	barScreen      = 60 // a narrower screen shows none
+)
+
+// leftNow says in a line what is left after what was just seen, and names them
+// once they are few. At the end of a call the finding says more.
+func (c *Chat) leftNow(x session.Explanation) []string {
+	q, n := c.open(), len(x.Left)
+	was := c.count
+	c.count = n
+	switch {
+	case n == 0 && q.Ask != nil && q.Ask.Step == "retake":
+		return nil // the question says it
+	case n == 0 && was == 0:
+		return nil // it was said
+	case n == 0:
+		return c.say("No single fault explains all of this.")
+	case n == was:
+		return c.say(fmt.Sprintf("Nothing more is ruled out: %s left.", counted(n, "suspect")))
+	}
+	out := c.say(fmt.Sprintf("%s ruled out, %d left.", counted(x.RuledOut, "suspect"), n))
+	if n > suspectsFew || c.ended || q.Ask == nil && q.Do == nil && q.Caution == nil {
+		return out
+	}
+	return append(out, c.ranked(x.Left)...)
+}
+
+// account tells of every suspect left, what speaks for the likeliest, and what
+// ruled out the others.
+func (c *Chat) account(x session.Explanation) []string {
+	var out []string
+	switch {
+	case len(x.Left) == 0:
+		return c.say("No single fault explains all of this: look for a slip, something that comes and goes, or two faults at once.")
+	case x.Left[0].With != house.NoFault:
+		out = c.say("No single fault explains all of this. Two at once would:")
+	default:
+		out = c.say(fmt.Sprintf("%s ruled out, %d left.", counted(x.RuledOut, "suspect"), len(x.Left)))
+	}
+	out = append(out, c.ranked(x.Left)...)
+	var lines []string
+	for _, r := range x.Ruled {
+		if len(r.Faults) > 0 {
+			lines = append(lines, fmt.Sprintf("%s: %d, %s", c.seen(r.Seen), len(r.Faults), some(c.titles(r.Faults), suspectsFew, "; ")))
+		}
+	}
+	return append(out, c.bullets("What ruled the others out", lines)...)
+}
+
+// ranked lists suspects, most likely first, each with its bar and its percent,
+// and what speaks for the likeliest.
+func (c *Chat) ranked(list []session.Suspect) []string {
+	var out []string
+	for i, s := range list {
+		if i == suspectsMost {
+			return append(out, c.say(fmt.Sprintf("  and %d more", len(list)-i))...)
+		}
+		lead := "    " + c.bar(s.Probability, list[0].Probability) + pad(percent(s.Probability), 10)
+		name := c.title(s.Fault)
+		if s.With != house.NoFault {
+			name += ", together with: " + c.title(s.With)
+		}
+		out = append(out, wrap(name, lead, c.Style.column())...)
+		if i < suspectsProven && len(s.For) > 0 {
+			out = append(out, wrap("for it: "+some(c.evidence(s.For), suspectsFew, "; "), strings.Repeat(" ", width(lead)), c.Style.column())...)
+		}
+	}
+	return out
+}
+
+// bar draws a probability beside the most; the number says the same.
+func (c *Chat) bar(p, most float64) string {
+	if c.Style.Plain || c.Style.column() < barScreen || most <= 0 {
+		return ""
+	}
+	mark := "█"
+	if c.Style.ASCII {
+		mark = "#"
+	}
+	return pad(strings.Repeat(mark, max(1, int(p/most*barCells+0.5))), barCells+1)
+}
+
+func (c *Chat) titles(faults []house.Fault) []string {
+	out := make([]string, len(faults))
+	for i, f := range faults {
+		out[i] = c.title(f)
+	}
+	return out
+}

@@ -1,0 +1,55 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+)
+
+// weigh tells what is left after what was just seen, and sets a doubt where
+// nothing explains it.
+func (b *Book) weigh(s State) (State, []Effect) {
+	x := b.Suspects(s)
+	if x.Left == nil && x.Doubt == nil {
+		return s, nil
+	}
+	if x.Doubt != nil && s.doubtCount < doubtsMost && !slices.Contains(s.stood, x.Doubt.Proposal) {
+		s.doubt = x.Doubt
+	}
+	return s, []Effect{{Suspects: &x}}
+}
+
+// doubtsMost bounds how often a call asks for a reading to be made again.
+const doubtsMost = 3
+
+// askRetake offers to make the doubted reading again.
+func (s State) askRetake() (State, Effect, bool) {
+	d := s.doubt
+	text := fmt.Sprintf("No single fault shows %s together with the rest: %s. Make that one again?", what(d.Probe), d.Slip)
+	return s.choose(askedRetake, "retake", text, []Choice{{"yes", "yes"}, {"no", "no, it stands"}})
+}
+
+// what names a probe in a sentence.
+func what(p house.Probe) string {
+	if p.IsLook() {
+		return "the look at " + strings.ReplaceAll(p.Look.String(), "-", " ")
+	}
+	if p.Quantity == quantity.Current {
+		return "the current in " + p.Conductor.String()
+	}
+	return fmt.Sprintf("%s to %s at the %s", p.Red, p.Black, p.At)
+}
+
+// retake takes the answer to that offer.
+func (s State) retake(yes bool) State {
+	d := s.doubt
+	s.doubt, s.doubtCount = nil, s.doubtCount+1
+	s.stood = push(s.stood, d.Proposal)
+	if yes {
+		return s.leadTo(d.Proposal, true)
+	}
+	return s
+}

@@ -1,0 +1,214 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stepdown/engine/house"
+	"stepdown/engine/planner"
+	"stepdown/engine/quantity"
+	"stepdown/engine/tree"
+)
+
+// led is a probe that no tree asks for: one that the guide proposes where the
+// tree has no way on, or a reading made again.
+type led struct {
+	Proposal
+	again bool       // a reading made again
+	from  int        // what was seen before this many probes does not answer it
+	left  *tree.Step // where the tree was left
+}
+
+// The steps that ask for what no tree asks for.
+const (
+	stepNext  = "next"  // a probe that splits what is left
+	stepAgain = "again" // a reading made again
+)
+
+// ledMost bounds the probes a guide asks for in one call.
+const ledMost = 12
+
+// goOn takes a call that its tree leaves open: the guide leads on, or it ends.
+func (b *Book) goOn(s State) State {
+	if !b.guided(s) {
+		return b.end(s, house.Undecided)
+	}
+	if s.ledCount == 0 {
+		s.notice = "The tree goes no further here. What follows is asked because it best splits what is left."
+	}
+	return b.lead(s)
+}
+
+// lead asks for the probe that best splits what is left; where none does, or
+// enough was asked, the call ends at what is left.
+func (b *Book) lead(s State) State {
+	if s.led != nil {
+		s.step, s.led = s.led.left, nil
+	}
+	q := s.query()
+	if s.ledCount < ledMost {
+		if p, ok := b.Guide.Next(q, s.allows); ok {
+			s.ledCount++
+			return s.leadTo(p, false)
+		}
+	}
+	if s.ledCount == 0 {
+		s.notice = ""
+	}
+	faults, sure := b.Guide.Verdict(q)
+	if f, ok := b.shared(faults, s.facts.Equipment); ok && sure {
+		return b.end(s, f)
+	}
+	s.left = faults
+	return b.end(s, house.Undecided)
+}
+
+// shared is the finding all faults share. What is left alone names no
+// thermostat: only a tree, which asks for both proofs, may.
+func (b *Book) shared(faults []house.Fault, e house.Equipment) (f house.Finding, ok bool) {
+	if len(faults) == 0 || !b.oneFinding(faults, e) || slices.ContainsFunc(faults, house.Fault.Condemns) {
+		return "", false
+	}
+	f = house.FindingOf(faults[0], e)
+	return f, b.Trees.Finding(f) != nil
+}
+
+// allows reports whether this person may and can make a probe in this house.
+func (s State) allows(p Proposal) bool {
+	setup := s.carried(p.Setup)
+	return house.Reach(s.who, s.facts, p.Probe, setup) == house.NoCut && !slices.Contains(s.barred, p) &&
+		planner.Next(s.home, planner.Goal{Setup: setup, Probe: p.Probe, Rested: p.Rested}, s.who, s.facts).Kind != planner.Refuse
+}
+
+// carried is a setup with what carries over from the house as it stands: open
+// covers, and a fuse that was fitted.
+func (s State) carried(setup house.Setup) house.Setup {
+	setup.CoverIndoor = setup.CoverIndoor || s.home.CoverIndoor
+	setup.CoverOutdoor = setup.CoverOutdoor || s.home.CoverOutdoor
+	if setup.Fuse == house.FuseAsFound && s.home.Fuse == house.FuseNew {
+		setup.Fuse = house.FuseNew
+	}
+	return setup
+}
+
+// leadTo makes a proposal the open step.
+func (s State) leadTo(p Proposal, again bool) State {
+	at := s.step
+	if s.led != nil {
+		at = s.led.left
+	}
+	s.led, s.cannot = &led{Proposal: p, again: again, from: len(s.seen), left: at}, nil
+	s.step = &tree.Step{ID: stepNext, Tree: at.Tree, Kind: tree.MeasureStep, Quantity: p.Probe.Quantity, At: p.Probe.At,
+		Why: "Of all that can be asked here, this tells most for its minutes."}
+	if again {
+		s.step.ID, s.step.Why = stepAgain, "Nothing explains it together with the rest: either it slipped, or more than one thing is wrong."
+	}
+	if p.Probe.IsLook() {
+		s.step.Kind, s.step.Look = tree.LookStep, p.Probe.Look
+		return s
+	}
+	s.step.Pairs = []tree.Pair{{Name: pairName(p.Probe), Red: p.Probe.Red, Black: p.Probe.Black, Conductor: p.Probe.Conductor}}
+	return s
+}
+
+// pairName names a reading by its ends: rc, coil.
+func pairName(p house.Probe) string {
+	if p.Quantity == quantity.Current {
+		return "amps"
+	}
+	red, black := strings.ToLower(p.Red.String()), strings.ToLower(p.Black.String())
+	if part, number, ok := strings.Cut(red, "-"); ok && number == "1" && black == part+"-2" {
+		return part
+	}
+	return strings.ReplaceAll(red, "-", "") + strings.ReplaceAll(black, "-", "")
+}
+
+// settling says which probe would tell apart what a call leaves open, and who can
+// make it; empty where none would, or the model cannot be asked.
+func (b *Book) settling(s State, faults []house.Fault) string {
+	if !b.guided(s) || b.oneFinding(faults, s.facts.Equipment) {
+		return ""
+	}
+	f := s.facts
+	if f.Meter != house.MeterUnasked {
+		f.Meter = house.MeterBoth
+	}
+	p, ok := b.Guide.Next(s.query(), func(p Proposal) bool { return house.Reach(house.Tech, f, p.Probe, p.Setup) == house.NoCut })
+	if !ok {
+		return ""
+	}
+	text := probeText(p, s.facts.Equipment)
+	if s.who != house.Tech {
+		return text + " A technician can make it."
+	}
+	return text
+}
+
+// oneFinding reports whether faults are one and the same to mend.
+func (b *Book) oneFinding(faults []house.Fault, e house.Equipment) bool {
+	for _, f := range faults {
+		if house.FindingOf(f, e) != house.FindingOf(faults[0], e) {
+			return false
+		}
+	}
+	return true
+}
+
+// probeText says a probe, the setup it needs and where the leads go.
+func probeText(p Proposal, e house.Equipment) string {
+	if p.Probe.IsLook() {
+		return fmt.Sprintf("%s (%s)", p.Probe.Look.Question(), callText(0, p.Setup))
+	}
+	text := strings.TrimSuffix(measureText(p.Probe.Quantity, p.Probe.At, e, p.Setup), ".")
+	if p.Probe.Quantity == quantity.Current {
+		return text + ": clamp on " + p.Probe.Conductor.String() + "."
+	}
+	return fmt.Sprintf("%s: red on %s, black on %s.", text, p.Probe.Red, p.Probe.Black)
+}
+
+// wanted is the setup of the open step.
+func (s State) wanted() house.Setup {
+	if s.led != nil {
+		return s.carried(s.led.Setup)
+	}
+	return s.step.Resolve(s.home.Setup)
+}
+
+// ledOn goes on once a led probe was made: after a reading made again the tree
+// is walked afresh on what is known now.
+func (b *Book) ledOn(s State) State {
+	if s.led.again {
+		return b.afresh(s)
+	}
+	return b.lead(s)
+}
+
+// ledCut goes on where a led probe cannot be made.
+func (b *Book) ledCut(s State) State {
+	if s.led.again {
+		return b.afresh(s)
+	}
+	s.barred = push(s.barred, s.led.Proposal)
+	return b.lead(s)
+}
+
+// afresh walks the complaint's tree from its start: what was seen answers the
+// steps that asked for it.
+func (b *Book) afresh(s State) State {
+	s.step, s.led, s.shown, s.cannot, s.openFrom = b.Trees.Trees[s.gates.complaint].First, nil, nil, nil, nil
+	return s
+}
+
+// Upcoming are the probes the open step asks for, whether or not the house
+// stands ready for them yet.
+func (b *Book) Upcoming(s State) []Proposal {
+	if s.phase != walking || s.step == nil || s.step.Kind == tree.AskStep || s.pending.End != nil {
+		return nil
+	}
+	var out []Proposal
+	for _, p := range s.probes() {
+		out = append(out, Proposal{Probe: p, Setup: s.wanted(), Rested: s.led != nil && s.led.Rested})
+	}
+	return out
+}

@@ -1,0 +1,63 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+)
+
+// outcomes says what each thing the open question may show would leave of the
+// suspects, a line each; nothing where no model can tell.
+func (b *Book) outcomes(s State) []string {
+	if !b.guided(s) || s.asked != askedStep {
+		return nil
+	}
+	var out []string
+	for _, p := range s.probes() {
+		list := b.Guide.Outcomes(s.query(), Proposal{Probe: p, Setup: s.home.Setup, Rested: s.home.Ran})
+		if len(list) < 2 {
+			continue
+		}
+		for _, o := range list {
+			out = append(out, outcomeText(p, o)+" leaves "+b.someTitles(o.Faults))
+		}
+	}
+	return out
+}
+
+// outcomeText is one thing a probe may show, in words.
+func outcomeText(p house.Probe, o Outcome) string {
+	if p.IsLook() {
+		return p.Look.AnswerID(o.Answer)
+	}
+	ends := fmt.Sprintf("%s-%s", p.Red, p.Black)
+	if p.Quantity == quantity.Current {
+		ends = p.Conductor.String()
+	}
+	if o.Lo == o.Hi {
+		return ends + " " + quantity.Format(o.Lo, p.Quantity)
+	}
+	return fmt.Sprintf("%s %s to %s", ends, quantity.Format(o.Lo, p.Quantity), quantity.Format(o.Hi, p.Quantity))
+}
+
+// titlesMost is how many faults an outcome names.
+const titlesMost = 3
+
+// someTitles names faults, the first of many, with how many there are.
+func (b *Book) someTitles(faults []house.Fault) string {
+	var words []string
+	for _, f := range faults[:min(titlesMost, len(faults))] {
+		title := f.String()
+		if found := b.Trees.Finding(house.Finding(title)); found != nil {
+			title = found.Title
+		}
+		words = append(words, title)
+	}
+	text := fmt.Sprintf("%d: %s", len(faults), strings.Join(words, "; "))
+	if more := len(faults) - len(words); more > 0 {
+		text += fmt.Sprintf("; and %d more", more)
+	}
+	return text
+}
