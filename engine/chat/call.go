@@ -93,7 +93,8 @@ type call struct {
 	talk    Conversation
 	ended   bool
 	exit    int
-	unsaved bool // the record failed; the call goes on in memory
+	found   house.Verdict // of the finding, once there is one
+	unsaved bool          // the record failed; the call goes on in memory
 }
 
 // Ended says whether the call has ended or was left, and with which exit code.
@@ -108,6 +109,9 @@ func (c *call) send(e session.Event) ([]session.Effect, error) {
 	}
 	effects := c.talk.Step(e)
 	for _, f := range effects {
+		if f.Finding != nil {
+			c.found = f.Finding.Verdict
+		}
 		if f.End != nil {
 			c.ended, c.exit = true, f.End.Exit
 		}
