@@ -32,7 +32,7 @@ type Case struct {
 // Conductor is one wire out of the wall.
 type Conductor struct {
 	Name    string // unique in its case
-	Colour  string // one of Colours, or empty
+	Colour  string // one of letter.Jackets, or empty
 	Old     Mark   // on the old base
 	Board   Mark   // at the equipment
 	RungOut bool   // … where an ohmmeter found it, the far end twisted to another

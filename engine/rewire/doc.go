@@ -16,5 +16,5 @@
 // Check goes the other way: what a landing somebody already made does in each
 // mode, what is wrong with it and what it may have blown.
 //
-// May import: circuit, planner, caution, house, quantity, source.
+// May import: circuit, letter, planner, caution, house, quantity, source.
 package rewire

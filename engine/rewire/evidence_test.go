@@ -251,23 +251,6 @@ func TestOBDoesNotTellItsSense(t *testing.T) {
 	}
 }
 
-// TestColoursAreHints: which colour is usual for which letter is common
-// practice; no published standard gives colours to letters.
-func TestColoursAreHints(t *testing.T) {
-	for colour, want := range map[string]house.Terminal{
-		"red": house.R, "blue": house.C, "yellow": house.Y, "green": house.G, "orange": house.O, "white": house.W,
-		"black": house.C, "brown": house.E, "grey": house.C, "purple": house.Y2,
-	} {
-		got := rewire.Hint(colour)
-		if !slices.Contains(got, want) {
-			t.Errorf("%s hints at %v, want %s among them", colour, got, want)
-		}
-	}
-	if rewire.Hint("red")[0] != house.R || !slices.Contains(rewire.Hint("blue"), house.B) || len(rewire.Hint("pink")) > 0 {
-		t.Error("red is R, blue may be B, pink says nothing")
-	}
-}
-
 // TestEveryColourLies: each letter has a colour that is usual for another. The
 // answer is the letters', and says that the colours were not believed.
 func TestEveryColourLies(t *testing.T) {

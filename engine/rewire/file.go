@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stepdown/engine/house"
+	"stepdown/engine/letter"
 	"stepdown/engine/quantity"
 	"stepdown/engine/source"
 )
@@ -129,7 +130,7 @@ func (f *file) conductors(v *source.Value) {
 		in := item.Fields(f.r, "name", "colour", "old", "equipment", "rung-out", "now")
 		w := Conductor{}
 		if c := in.Get("colour"); c != nil {
-			w.Colour, _ = c.OneOf(f.r, "colour", Colours...)
+			w.Colour, _ = c.OneOf(f.r, "colour", letter.Jackets...)
 		}
 		w.Name = w.Colour
 		at := in.Get("colour")

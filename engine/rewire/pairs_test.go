@@ -10,6 +10,7 @@ import (
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/house"
+	"stepdown/engine/letter"
 	"stepdown/engine/planner"
 	"stepdown/engine/quantity"
 	"stepdown/engine/rewire"
@@ -25,7 +26,7 @@ var solver = sync.OnceValue(func() *rewire.Solver { return rewire.New(catalog())
 func wire(t testing.TB, words ...string) rewire.Conductor {
 	t.Helper()
 	w := rewire.Conductor{Name: words[0]}
-	if slices.Contains(rewire.Colours, words[0]) {
+	if slices.Contains(letter.Jackets, words[0]) {
 		w.Colour = words[0]
 	}
 	for i, m := range []*rewire.Mark{&w.Old, &w.Board, &w.Now} {

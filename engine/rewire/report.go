@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stepdown/engine/house"
+	"stepdown/engine/letter"
 )
 
 // State is what a case came to.
@@ -133,8 +134,8 @@ func (m Mark) agrees(t house.Terminal) bool {
 
 // colourNote says that a colour was not believed.
 func (w Conductor) colourNote(t house.Terminal) string {
-	hint := Hint(w.Colour)
-	if t == spare || len(hint) == 0 || usualFor(w.Colour, t) {
+	hint := letter.Hint(w.Colour)
+	if t == spare || len(hint) == 0 || slices.Contains(letter.Colours(t), w.Colour) {
 		return ""
 	}
 	return fmt.Sprintf("; %s is more often %s, but a colour decides nothing", w.Colour, hint[0])

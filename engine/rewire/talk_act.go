@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"stepdown/engine/house"
+	"stepdown/engine/letter"
 	"stepdown/engine/planner"
 )
 
@@ -234,7 +235,7 @@ func (t *Talk) Complete(line string) []string {
 	words := []string{"help", "why", "wires", "quit", "unable"}
 	switch t.stage {
 	case atWires:
-		words = append(append(words, Colours...), "done", "back")
+		words = append(append(words, letter.Jackets...), "done", "back")
 	case atPower:
 		words = append(words, powerWords[1:]...)
 	case atSetting:

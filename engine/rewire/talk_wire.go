@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"stepdown/engine/letter"
 	"stepdown/engine/quantity"
 )
 
@@ -46,8 +47,8 @@ func parseWire(line string) (Conductor, error) {
 	if w.Name == "gray" {
 		w.Name = "grey"
 	}
-	if !slices.Contains(Colours, w.Name) {
-		return w, fmt.Errorf("%q is no colour known here: one of %s", words[0], strings.Join(Colours, ", "))
+	if !slices.Contains(letter.Jackets, w.Name) {
+		return w, fmt.Errorf("%q is no colour known here: one of %s", words[0], strings.Join(letter.Jackets, ", "))
 	}
 	w.Colour = w.Name
 	into := []*Mark{&w.Old, &w.Board}
