@@ -204,7 +204,7 @@ func (h *House) loaded(port *element, meterOhms float64) float64 {
 }
 
 func loaded(u *update, port *element, y []complex128, meterOhms float64) float64 {
-	return modulus(u.voltage(port) / (1 + u.driving(port, y)/complex(meterOhms, 0)))
+	return modulus(u.loaded(port, y, meterOhms))
 }
 
 // ohms is the resistance between two leads, every parallel path included.
