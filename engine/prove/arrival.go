@@ -37,7 +37,6 @@ type arrival struct {
 // and arrivals, by number. It serves one goroutine.
 type atlas struct {
 	who      house.Audience
-	stepIDs  map[*tree.Step]int32
 	states   []planner.State
 	stateIDs map[planner.State]int32
 	facts    []house.Facts
@@ -46,7 +45,10 @@ type atlas struct {
 	arrivals map[arrivalKey]*arrival
 }
 
-type arrivalKey struct{ step, state, facts int32 }
+type arrivalKey struct {
+	step         *tree.Step
+	state, facts int32
+}
 
 // goalBook numbers goals for a whole worker, so that values can be kept by it.
 type goalBook struct {
@@ -67,15 +69,9 @@ func (b *goalBook) id(g goal) goalID {
 	return id
 }
 
-func newAtlas(lib *tree.Library, who house.Audience, goals *goalBook) *atlas {
-	a := &atlas{who: who, stepIDs: map[*tree.Step]int32{}, stateIDs: map[planner.State]int32{},
-		factIDs: map[house.Facts]int32{}, goals: goals, arrivals: map[arrivalKey]*arrival{}}
-	for _, t := range lib.InOrder() {
-		for _, s := range t.Steps {
-			a.stepIDs[s] = int32(len(a.stepIDs))
-		}
-	}
-	return a
+func newAtlas(who house.Audience, goals *goalBook) *atlas {
+	return &atlas{who: who, stateIDs: map[planner.State]int32{}, factIDs: map[house.Facts]int32{}, goals: goals,
+		arrivals: map[arrivalKey]*arrival{}}
 }
 
 func (a *atlas) state(s planner.State) int32 {
@@ -101,7 +97,7 @@ func (a *atlas) factsID(f house.Facts) int32 {
 // arrive is a call's coming to step s, the house in a state, with what is
 // known of it.
 func (a *atlas) arrive(s *tree.Step, state, facts int32) *arrival {
-	key := arrivalKey{a.stepIDs[s], state, facts}
+	key := arrivalKey{s, state, facts}
 	got, ok := a.arrivals[key]
 	if !ok {
 		got = a.plan(s, a.states[state], a.facts[facts])

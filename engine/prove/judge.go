@@ -24,17 +24,13 @@ type judge struct {
 	at    mark
 
 	shown   bool
-	columns map[columnKey]*forecast.Column
-	allowed map[allowedKey][]goalID // by place in the universe; −1 where this caller may not
+	columns map[*act][]*forecast.Column // by goal; nil where not asked for yet
+	present []*forecast.Column          // of the act at hand
+	allowed map[allowedKey][]goalID     // by place in the universe; −1 where this caller may not
 	tellers map[tellerKey][]int32
 	best    house.FaultSet // S, of this house and caller
 	bestOf  bool           // it is worked out
 	errs    error
-}
-
-type columnKey struct {
-	act  *act
-	goal goalID
 }
 
 type allowedKey struct {
@@ -250,15 +246,25 @@ func (j *judge) holds(set house.FaultSet, id goalID, x shows) house.FaultSet {
 	return out.Add(j.at.fault)
 }
 
+// plays takes up an act.
+func (j *judge) plays(a *act) {
+	if j.act != nil {
+		j.columns[j.act] = j.present
+	}
+	j.act, j.present = a, j.columns[a]
+}
+
 func (j *judge) column(id goalID) *forecast.Column {
-	key := columnKey{j.act, id}
-	c, ok := j.columns[key]
-	if !ok {
+	for int(id) >= len(j.present) {
+		j.present = append(j.present, make([]*forecast.Column, 64)...)
+	}
+	c := j.present[id]
+	if c == nil {
 		var err error
 		if c, err = j.act.column(j.goals.list[id]); err != nil && j.errs == nil {
 			j.errs = err
 		}
-		j.columns[key] = c
+		j.present[id] = c
 	}
 	return c
 }

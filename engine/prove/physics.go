@@ -145,7 +145,7 @@ type worker struct {
 func (p *physics) worker() *worker {
 	w := &worker{p: p, tally: newTally(), goals: newGoalBook(), v: &values{}}
 	w.judge = &judge{lib: p.book.Trees, goals: w.goals, v: w.v, tally: w.tally,
-		columns: map[columnKey]*forecast.Column{}, allowed: map[allowedKey][]goalID{}, tellers: map[tellerKey][]int32{}}
+		columns: map[*act][]*forecast.Column{}, allowed: map[allowedKey][]goalID{}, tellers: map[tellerKey][]int32{}}
 	for _, who := range p.options.Audiences {
 		w.walkers[who] = newWalker(p.book.Trees, who, w.goals, w.v)
 		w.walkers[who].ends = w.judge.end
@@ -185,7 +185,8 @@ func (w *worker) house(u unit) error {
 func (w *worker) complaint(a *act) {
 	j := w.judge
 	w.v.symptom(a.setups)
-	j.act, j.shown = a, a.shown(w.v, w.goals)
+	j.plays(a)
+	j.shown = a.shown(w.v, w.goals)
 	j.at.complaint = a.tree.ID
 	if j.shown {
 		w.tally.matrix[matrixKey{j.at.equipment, j.at.fault, a.tree.ID}] = true

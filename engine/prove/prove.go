@@ -113,7 +113,11 @@ func (r *Report) coverage(p *physics, t *tally) {
 					continue
 				}
 				seen[step] = true
-				r.edges(step, t.hits[step])
+				taken := uint64(0)
+				if hit := t.hits[step]; hit != nil {
+					taken = *hit
+				}
+				r.edges(step, taken)
 			}
 		}
 	}

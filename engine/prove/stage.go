@@ -43,7 +43,7 @@ type act struct {
 	rows       []house.Fault
 	picked     []bool // rows of candidates
 	universe   []goal
-	columns    []*forecast.Column // of the universe
+	columns    []*forecast.Column              // of the universe
 	together   map[house.Setup][]forecast.Goal // the universe, by setup
 }
 

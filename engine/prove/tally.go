@@ -35,9 +35,8 @@ type tally struct {
 	Tally
 	misses  map[missKey]*miss
 	leaning map[leanKey]int
-	hits    map[*tree.Step]uint64
+	hits    map[*tree.Step]*uint64
 	matrix  map[matrixKey]bool
-	found   map[matrixKey]bool
 }
 
 type matrixKey struct {
@@ -89,7 +88,7 @@ func (m mark) compare(o mark) int {
 
 func newTally() *tally {
 	return &tally{Tally: Tally{MarginVolts: math.Inf(1)}, misses: map[missKey]*miss{}, leaning: map[leanKey]int{},
-		hits: map[*tree.Step]uint64{}, matrix: map[matrixKey]bool{}, found: map[matrixKey]bool{}}
+		hits: map[*tree.Step]*uint64{}, matrix: map[matrixKey]bool{}}
 }
 
 func (t *tally) margin(volts float64) { t.MarginVolts = min(t.MarginVolts, volts) }
@@ -156,13 +155,13 @@ func (t *tally) join(o *tally) {
 	for k, n := range o.leaning {
 		t.leaning[k] += n
 	}
-	for s, bits := range o.hits {
-		t.hits[s] |= bits
+	for s, taken := range o.hits {
+		if t.hits[s] == nil {
+			t.hits[s] = new(uint64)
+		}
+		*t.hits[s] |= *taken
 	}
 	for k := range o.matrix {
 		t.matrix[k] = true
-	}
-	for k := range o.found {
-		t.found[k] = true
 	}
 }

@@ -16,6 +16,8 @@ type walker struct {
 	*atlas
 	lib              *tree.Library
 	envs             map[*tree.Tree]*tree.Env
+	lastTree         *tree.Tree // … of which most moves are
+	lastEnv          *tree.Env
 	cuts             map[*tree.Name][]quantity.Reading // one reading for each part of its range
 	limit            map[*tree.Name][]float64
 	guard, guardLowZ float64 // V, beyond control_max before a reading is too high
@@ -29,7 +31,7 @@ type walker struct {
 	asked    []*tree.Step
 	straight bool // side ways are left out
 	ends     func(*ending)
-	hits     map[*tree.Step]uint64 // edges taken: branches by number, then OL and unable
+	hits     map[*tree.Step]*uint64 // edges taken: branches by number, then OL and unable
 	// probed and edged, where set, hear of every probe made and every edge taken.
 	probed func(s *tree.Step, pair int, x shows, side SlipKind)
 	edged  func(s *tree.Step, edge int, side SlipKind)
@@ -145,7 +147,12 @@ const (
 
 func (w *walker) hit(p place, edge int) {
 	if w.hits != nil {
-		w.hits[p.step] |= 1 << edge
+		taken := w.hits[p.step]
+		if taken == nil {
+			taken = new(uint64)
+			w.hits[p.step] = taken
+		}
+		*taken |= 1 << edge
 	}
 	if w.edged != nil {
 		w.edged(p.step, edge, p.side.kind)
@@ -217,11 +224,15 @@ func (w *walker) recall(s *tree.Step, wants []goalID) bool {
 }
 
 func (w *walker) env(t *tree.Tree) *tree.Env {
+	if t == w.lastTree {
+		return w.lastEnv
+	}
 	e := w.envs[t]
 	if e == nil {
 		e = t.NewEnv()
 		w.envs[t] = e
 	}
+	w.lastTree, w.lastEnv = t, e
 	return e
 }
 
@@ -368,7 +379,7 @@ func (w *walker) end(p place, f house.Finding, t tree.Target, because string) pl
 
 // newWalker is a walker of one audience over a library.
 func newWalker(lib *tree.Library, who house.Audience, goals *goalBook, v *values) *walker {
-	w := &walker{atlas: newAtlas(lib, who, goals), lib: lib, envs: map[*tree.Tree]*tree.Env{}, cuts: map[*tree.Name][]quantity.Reading{},
+	w := &walker{atlas: newAtlas(who, goals), lib: lib, envs: map[*tree.Tree]*tree.Env{}, cuts: map[*tree.Name][]quantity.Reading{},
 		limit: map[*tree.Name][]float64{}, guard: guardVolts, values: v}
 	if l, ok := lib.Limits["meter_guard"]; ok {
 		w.guard = l.Value
