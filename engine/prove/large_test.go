@@ -66,23 +66,6 @@ func TestTwelveBranchesAgainstZ3(t *testing.T) {
 	}
 }
 
-// BenchmarkBranchesSteps shows the branch proof's cost a step; it stays the
-// same from a hundred to ten thousand.
-func BenchmarkBranchesSteps(b *testing.B) {
-	for _, n := range []int{100, 1000, 10_000} {
-		lib := large(b, n)
-		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			for b.Loop() {
-				r := source.NewReporter()
-				for _, tr := range lib.InOrder() {
-					ProveBranches(tr, r)
-				}
-			}
-			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/step")
-		})
-	}
-}
-
 func BenchmarkTwelveBranches(b *testing.B) {
 	s := stepOf(b, "a: R-C, b: Y-C, c: G-C, d: W-C", twelve()...)
 	for b.Loop() {

@@ -168,7 +168,7 @@ func (w *worker) house(u unit) error {
 		w.v.worlds[i].house = nil
 	}
 	w.judge.stage = u.stage
-	for _, f := range u.stage.eq.Faults() {
+	for _, f := range u.stage.faults {
 		if !w.v.become(f) {
 			continue
 		}

@@ -2,7 +2,6 @@ package prove
 
 import (
 	"bytes"
-	"fmt"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -94,34 +93,6 @@ func TestHealthyHouse(t *testing.T) {
 				}
 			}
 		}
-	}
-}
-
-func BenchmarkPhysics(b *testing.B) {
-	book := embedded(b)
-	for _, houses := range []int{2, 4, 8} {
-		b.Run(fmt.Sprintf("houses-%d", houses), func(b *testing.B) {
-			f := forecast.New(catalog(b), forecast.Options{Draws: 8, Seed: 1, Workers: 2})
-			o := Options{Complaints: []house.Complaint{house.NoCooling}, Equipment: house.CoolGas, Houses: houses, Workers: 2}
-			p, err := newPhysics(book, f, o)
-			if err != nil {
-				b.Fatal(err)
-			}
-			if _, err := p.run(); err != nil { // the forecast is worked out
-				b.Fatal(err)
-			}
-			calls, faults := 0, 0
-			for b.Loop() {
-				sum, err := p.run()
-				if err != nil {
-					b.Fatal(err)
-				}
-				calls += sum.Variants
-				faults += sum.Houses
-			}
-			b.ReportMetric(float64(calls)/b.Elapsed().Minutes(), "variants/min")
-			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(faults), "ns/house")
-		})
 	}
 }
 

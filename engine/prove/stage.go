@@ -16,6 +16,7 @@ import (
 // people may call about.
 type stage struct {
 	eq       *circuit.Equipment
+	faults   []house.Fault
 	draws    []circuit.Draw // the nominal house, the corners, then seeded draws
 	acts     []*act
 	keys     [3][]int32 // by audience and fault: faults of one key need not be told apart
@@ -55,7 +56,7 @@ var alwaysCandidates = []house.Fault{house.None, house.DelayRunning, house.StatS
 // strength two over every number and choice; n seeded draws follow.
 func newStage(lib *tree.Library, f *forecast.Forecast, e house.Equipment, o Options) *stage {
 	eq := f.Catalog().Equipment(e)
-	s := &stage{eq: eq}
+	s := &stage{eq: eq, faults: eq.Faults()}
 	s.draw(o)
 	for _, t := range lib.InOrder() {
 		if startsCalls(t) && fitsEquipment(t, e) && wanted(o.Complaints, t.ID) {
