@@ -135,7 +135,7 @@ func (w world) hold(l look, d *desk, talk *conversation, book *session.Book, rec
 	if l.json {
 		exit, err = chat.NewWire(talk, o).Serve(first, w.stdin, w.stdout)
 	} else {
-		o.Hooks.Title = func(f house.Fault) string { return title(book, f) }
+		o.Hooks.Title = func(f house.Fault) string { return book.Title(f, talk.Facts().Equipment) }
 		exit, err = chat.New(talk, o).Loop(first, d.lines, d.out)
 	}
 	switch {

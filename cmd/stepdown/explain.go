@@ -116,17 +116,17 @@ func (g *guide) Explain(f house.Facts, c house.Complaint, seen []session.Seen) s
 func (g *guide) of(q session.Query) *suspects.Call { return g.told(q.Facts, q.Complaint, q.Seen) }
 
 // Next implements session.Guide.
-func (g *guide) Next(q session.Query, allowed func(session.Proposal) bool) (session.Proposal, bool) {
+func (g *guide) Next(q session.Query, allowed func(session.Proposal) bool) (next session.Proposal, bits float64, ok bool) {
 	g.lock.Lock()
 	defer g.lock.Unlock()
 	call := g.of(q)
 	if call == nil {
-		return session.Proposal{}, false
+		return next, 0, false
 	}
 	p, ok, err := call.Next(func(goal forecast.Goal) bool {
 		return allowed(session.Proposal{Probe: goal.Probe, Setup: goal.Setup})
 	}, q.At, q.Rested)
-	return session.Proposal{Probe: p.Goal.Probe, Setup: p.Goal.Setup, Rested: p.Rested}, ok && err == nil
+	return session.Proposal{Probe: p.Goal.Probe, Setup: p.Goal.Setup, Rested: p.Rested}, p.GainBits, ok && err == nil
 }
 
 // Verdict implements session.Guide.
@@ -185,8 +185,11 @@ func (g *guide) Account(q session.Query) session.Explanation {
 	}
 	for i := range x.Left {
 		for _, e := range call.Evidence(x.Left[i].Fault) {
-			if e.For {
+			switch {
+			case e.Bits >= tellingBits:
 				x.Left[i].For = append(x.Left[i].For, seenOf(e.Seen))
+			case e.Bits <= -tellingBits:
+				x.Left[i].Against = append(x.Left[i].Against, seenOf(e.Seen))
 			}
 		}
 	}
@@ -195,6 +198,10 @@ func (g *guide) Account(q session.Query) session.Explanation {
 	}
 	return x
 }
+
+// tellingBits is from where on a reading is said to speak for or against a
+// suspect: it makes it half as likely again as the others.
+const tellingBits = 0.585
 
 func seenOf(s suspects.Seen) session.Seen {
 	return session.Seen{Probe: s.Probe, Setup: s.Setup, Reading: s.Reading, Answer: s.Answer, Rested: s.Rested}

@@ -102,15 +102,3 @@ func (w *words) Match(text string) session.Match {
 	m := w.matcher.Match(text)
 	return session.Match(m)
 }
-
-// title is a fault in words: the title of the finding that is this fault and
-// no other, empty where there is none.
-func title(b *session.Book, f house.Fault) string {
-	if b.Trees == nil {
-		return ""
-	}
-	if found := b.Trees.Finding(house.Finding(f.String())); found != nil {
-		return found.Title
-	}
-	return ""
-}

@@ -8,14 +8,13 @@ import (
 	"stepdown/engine/session"
 )
 
-// Suspects named unasked, and named at most; those whose evidence is told, and
-// the bar of the likeliest, in cells.
+// Suspects named unasked, and named at most, and the bar of the likeliest, in
+// cells.
 const (
-	suspectsFew    = 3
-	suspectsMost   = 12
-	suspectsProven = 3
-	barCells       = 12
-	barScreen      = 60 // a narrower screen shows none
+	suspectsFew  = 3
+	suspectsMost = 12
+	barCells     = 12
+	barScreen    = 60 // a narrower screen shows none
 )
 
 // leftNow says in a line what is left after what was just seen, and names them
@@ -57,7 +56,7 @@ func (c *Chat) account(x session.Explanation) []string {
 	var lines []string
 	for _, r := range x.Ruled {
 		if len(r.Faults) > 0 {
-			lines = append(lines, fmt.Sprintf("%s: %d, %s", c.seen(r.Seen), len(r.Faults), some(c.titles(r.Faults), suspectsFew, "; ")))
+			lines = append(lines, fmt.Sprintf("%s: %d, %s", c.seenIn(r.Seen), len(r.Faults), some(c.titles(r.Faults), suspectsFew, "; ")))
 		}
 	}
 	return append(out, c.bullets("What ruled the others out", lines)...)
@@ -77,8 +76,13 @@ func (c *Chat) ranked(list []session.Suspect) []string {
 			name += ", together with: " + c.title(s.With)
 		}
 		out = append(out, wrap(name, lead, c.Style.column())...)
-		if i < suspectsProven && len(s.For) > 0 {
-			out = append(out, wrap("for it: "+some(c.evidence(s.For), suspectsFew, "; "), strings.Repeat(" ", width(lead)), c.Style.column())...)
+		for _, e := range []struct {
+			word string
+			seen []session.Seen
+		}{{"for it: ", s.For}, {"against it: ", s.Against}} {
+			if len(e.seen) > 0 {
+				out = append(out, wrap(e.word+some(c.allSeen(e.seen), suspectsFew, "; "), strings.Repeat(" ", width(lead)), c.Style.column())...)
+			}
 		}
 	}
 	return out
@@ -94,6 +98,40 @@ func (c *Chat) bar(p, most float64) string {
 		mark = "#"
 	}
 	return pad(strings.Repeat(mark, max(1, int(p/most*barCells+0.5))), barCells+1)
+}
+
+// seenIn is one probe, what it showed and in which call.
+func (c *Chat) seenIn(s session.Seen) string {
+	return c.seen(s) + " (" + calledText(s.Setup) + ")"
+}
+
+// calledText says in which call a probe was made.
+func calledText(s house.Setup) string {
+	switch {
+	case s.PowerIndoor == house.LockedOut:
+		return "power locked out"
+	case s.Jumper != 0:
+		return "jumper R to " + strings.ReplaceAll(s.Jumper.String(), " ", " and ")
+	case s.Thermostat == house.Removed:
+		return "thermostat off its base"
+	case s.Calling && s.Mode == house.ModeCool:
+		return "cooling called"
+	case s.Calling && s.Mode == house.ModeHeat:
+		return "heat called"
+	case s.Calling && s.Mode == house.ModeEmergency:
+		return "emergency heat called"
+	case s.FanOn:
+		return "fan on"
+	}
+	return "nothing called"
+}
+
+func (c *Chat) allSeen(list []session.Seen) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = c.seenIn(s)
+	}
+	return out
 }
 
 func (c *Chat) titles(faults []house.Fault) []string {

@@ -28,19 +28,19 @@ const doubtsMost = 3
 // askRetake offers to make the doubted reading again.
 func (s State) askRetake() (State, Effect, bool) {
 	d := s.doubt
-	text := fmt.Sprintf("No single fault shows %s together with the rest: %s. Make that one again?", what(d.Probe), d.Slip)
+	text := fmt.Sprintf("No single fault shows %s with the rest. Likely slip: %s. Make that one again?", what(d.Probe, s.facts.Equipment), d.Slip)
 	return s.choose(askedRetake, "retake", text, []Choice{{"yes", "yes"}, {"no", "no, it stands"}})
 }
 
 // what names a probe in a sentence.
-func what(p house.Probe) string {
+func what(p house.Probe, e house.Equipment) string {
 	if p.IsLook() {
 		return "the look at " + strings.ReplaceAll(p.Look.String(), "-", " ")
 	}
 	if p.Quantity == quantity.Current {
 		return "the current in " + p.Conductor.String()
 	}
-	return fmt.Sprintf("%s to %s at the %s", p.Red, p.Black, p.At)
+	return fmt.Sprintf("%s to %s at the %s", p.Red, p.Black, placeText(p.At, e))
 }
 
 // retake takes the answer to that offer.

@@ -136,7 +136,9 @@ type Suspect struct {
 	Probability float64
 	// With is a second fault, where only two at once explain what was seen.
 	With house.Fault
-	For  []Seen // what speaks for it, in a full account only
+	// For and Against are what speaks most for it and against it beside the
+	// others left, in a full account only.
+	For, Against []Seen
 }
 
 // Matcher finds the trees that a person's own words may mean.

@@ -89,7 +89,7 @@ func narrow(faults []house.Fault, x Explanation) []house.Fault {
 
 // finding puts the end into words for this audience.
 func (b *Book) finding(s State, id house.Finding, faults []house.Fault, x Explanation) *FindingEffect {
-	out := &FindingEffect{ID: id, Faults: faults, Urgency: s.urgency(), Evidence: s.Seen()}
+	out := &FindingEffect{ID: id, Faults: faults, Urgency: s.urgency(), Evidence: s.standing()}
 	out.Family, out.Condemns = sharedFamily(faults)
 	for _, sus := range x.Left {
 		for _, f := range faults {

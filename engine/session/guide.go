@@ -11,9 +11,10 @@ import (
 // replayed.
 type Guide interface {
 	Explainer
-	// Next is the probe best made next among those allowed; false where none of
-	// them tells apart what is left.
-	Next(q Query, allowed func(Proposal) bool) (Proposal, bool)
+	// Next is the probe best made next among those allowed, and the bits it is
+	// expected to tell about what is wrong; false where none of them tells apart
+	// what is left.
+	Next(q Query, allowed func(Proposal) bool) (p Proposal, bits float64, ok bool)
 	// Verdict is what a call led by the model alone may end with, most likely
 	// first; sure is set where each of them explains everything seen.
 	Verdict(q Query) (faults []house.Fault, sure bool)

@@ -26,8 +26,13 @@ const (
 	stepAgain = "again" // a reading made again
 )
 
-// ledMost bounds the probes a guide asks for in one call.
-const ledMost = 12
+// ledMost bounds the probes a guide asks for in one call; worthBits is what one
+// must be expected to tell where the people of the house make it: who comes will
+// see more than they can.
+const (
+	ledMost   = 12
+	worthBits = 0.25
+)
 
 // goOn takes a call that its tree leaves open: the guide leads on, or it ends.
 func (b *Book) goOn(s State) State {
@@ -48,7 +53,7 @@ func (b *Book) lead(s State) State {
 	}
 	q := s.query()
 	if s.ledCount < ledMost {
-		if p, ok := b.Guide.Next(q, s.allows); ok {
+		if p, bits, ok := b.Guide.Next(q, s.allows); ok && (s.who == house.Tech || bits >= worthBits) {
 			s.ledCount++
 			return s.leadTo(p, false)
 		}
@@ -134,7 +139,7 @@ func (b *Book) settling(s State, faults []house.Fault) string {
 	if f.Meter != house.MeterUnasked {
 		f.Meter = house.MeterBoth
 	}
-	p, ok := b.Guide.Next(s.query(), func(p Proposal) bool { return house.Reach(house.Tech, f, p.Probe, p.Setup) == house.NoCut })
+	p, _, ok := b.Guide.Next(s.query(), func(p Proposal) bool { return house.Reach(house.Tech, f, p.Probe, p.Setup) == house.NoCut })
 	if !ok {
 		return ""
 	}

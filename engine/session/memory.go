@@ -1,6 +1,8 @@
 package session
 
 import (
+	"slices"
+
 	"stepdown/engine/house"
 	"stepdown/engine/quantity"
 	"stepdown/engine/tree"
@@ -141,4 +143,19 @@ func (s State) decide() (tree.Target, int, error) {
 		}
 	}
 	return s.step.Decide(env)
+}
+
+// standing is every probe made, without those made again later in the same
+// setup.
+func (s State) standing() []Seen {
+	var out []Seen
+	for i, seen := range s.seen {
+		again := slices.ContainsFunc(s.seen[i+1:], func(later Seen) bool {
+			return later.Probe == seen.Probe && later.Probe.Comparable(later.Setup) == seen.Probe.Comparable(seen.Setup)
+		})
+		if !again {
+			out = append(out, seen)
+		}
+	}
+	return out
 }

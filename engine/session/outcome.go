@@ -21,7 +21,7 @@ func (b *Book) outcomes(s State) []string {
 			continue
 		}
 		for _, o := range list {
-			out = append(out, outcomeText(p, o)+" leaves "+b.someTitles(o.Faults))
+			out = append(out, outcomeText(p, o)+" leaves "+b.someTitles(o.Faults, s.facts.Equipment))
 		}
 	}
 	return out
@@ -42,18 +42,32 @@ func outcomeText(p house.Probe, o Outcome) string {
 	return fmt.Sprintf("%s %s to %s", ends, quantity.Format(o.Lo, p.Quantity), quantity.Format(o.Hi, p.Quantity))
 }
 
+// Title is a fault in words: the title of its finding, with the fault's own
+// words behind it where the finding stands for several.
+func (b *Book) Title(f house.Fault, e house.Equipment) string {
+	words := strings.ReplaceAll(f.String(), "-", " ")
+	if b.Trees == nil {
+		return words
+	}
+	id := house.FindingOf(f, e)
+	found := b.Trees.Finding(id)
+	switch {
+	case found == nil:
+		return words
+	case string(id) == f.String():
+		return found.Title
+	}
+	return found.Title + " (" + words + ")"
+}
+
 // titlesMost is how many faults an outcome names.
 const titlesMost = 3
 
 // someTitles names faults, the first of many, with how many there are.
-func (b *Book) someTitles(faults []house.Fault) string {
+func (b *Book) someTitles(faults []house.Fault, e house.Equipment) string {
 	var words []string
 	for _, f := range faults[:min(titlesMost, len(faults))] {
-		title := f.String()
-		if found := b.Trees.Finding(house.Finding(title)); found != nil {
-			title = found.Title
-		}
-		words = append(words, title)
+		words = append(words, b.Title(f, e))
 	}
 	text := fmt.Sprintf("%d: %s", len(faults), strings.Join(words, "; "))
 	if more := len(faults) - len(words); more > 0 {

@@ -1,8 +1,10 @@
 package suspects
 
 import (
+	"math"
 	"sort"
 
+	"stepdown/engine/forecast"
 	"stepdown/engine/house"
 )
 
@@ -60,28 +62,37 @@ func (c *Call) Explain() Explanation {
 type Speaks struct {
 	Seen    Seen
 	Against bool // it lies outside what the fault shows
-	// For is set where it lies inside and rules out at least one other.
-	For bool
+	// Bits is how much likelier the fault shows it than what is left does on
+	// average; under 0 where it is less likely.
+	Bits float64
 }
 
 // Evidence lists, for a fault, what every reading so far said about it.
 func (c *Call) Evidence(f house.Fault) []Speaks {
 	out := make([]Speaks, len(c.seen))
 	for i, s := range c.seen {
-		x := s.at()
-		mine, others := false, false
+		x, span := s.at(), forecast.Span(s.Probe)
+		inside := false
+		var mine, mineSum, all, allSum float64
 		for h := range c.hyps {
-			if !c.hyps[h].candidate {
+			hyp := &c.hyps[h]
+			if !hyp.candidate || hyp.fault != f && !c.consistent(h) {
 				continue
 			}
-			_, inside := fit(c.pieces(h, c.cols[i], s.Rested), x)
-			if c.hyps[h].fault == f {
-				mine = mine || inside
-			} else {
-				others = others || !inside
+			density, in := fit(c.pieces(h, c.cols[i], s.Rested), x)
+			likely := c.start[h] * likelihood(density, span, c.slip(s), 1)
+			if hyp.fault == f {
+				inside = inside || in
+				mine, mineSum = mine+likely, mineSum+c.start[h]
+			}
+			if c.consistent(h) {
+				all, allSum = all+likely, allSum+c.start[h]
 			}
 		}
-		out[i] = Speaks{Seen: s, Against: !mine, For: mine && others}
+		out[i] = Speaks{Seen: s, Against: !inside}
+		if mine > 0 && all > 0 {
+			out[i].Bits = math.Log2(mine / mineSum * allSum / all)
+		}
 	}
 	return out
 }
