@@ -64,13 +64,17 @@ func parseSetup(words []string) (house.Setup, error) {
 		}
 		k, err := house.ParseKey(name)
 		if err != nil {
-			return house.Setup{}, usage(hint, "%v", err)
+			return house.Setup{}, usage("one of "+strings.Join(list(house.Keys()), ", "), "%v", err)
 		}
 		values := []string{value}
 		if k.IsList() {
 			values = strings.FieldsFunc(value, func(r rune) bool { return r == ',' })
 		}
 		if err := p.Set(k, values); err != nil {
+			hint := hint
+			if takes := k.Takes(); len(takes) > 0 {
+				hint = k.String() + " takes " + strings.Join(takes, ", ")
+			}
 			return house.Setup{}, usage(hint, "%s: %v", k, err)
 		}
 	}

@@ -127,6 +127,29 @@ func Keys() []Key { return keys.all() }
 // IsList reports whether the key's value is a list of words.
 func (k Key) IsList() bool { return k == KeyJumper || k == KeyLifted }
 
+// Takes lists the words a plain key takes; none for a list.
+func (k Key) Takes() []string {
+	switch k {
+	case KeyPowerIndoor, KeyPowerOutdoor:
+		return powers.words()
+	case KeyThermostat:
+		return mounts.words()
+	case KeyMode:
+		return modes.words()
+	case KeyCalling:
+		return []string{"yes", "no"}
+	case KeyFan:
+		return []string{"auto", "on"}
+	case KeyJumperAt:
+		return []string{AtThermostat.String(), AtIndoor.String()}
+	case KeyFuse:
+		return fuses.words()
+	case KeyCoverIndoor, KeyCoverOutdoor:
+		return []string{"closed", "open"}
+	}
+	return nil
+}
+
 // Words gives the value of a key as its words: one for a plain key, any
 // number for a list.
 func (s Setup) Words(k Key) []string {

@@ -209,17 +209,24 @@ func pullingVolts(d circuit.Draw, a Added, part circuit.Part, s house.Setup, p h
 }
 
 // LoadText is the loads as a table: the transformer's VA against its rating on
-// each call, and each coil's voltage against its pick-up.
+// each call, and each coil's voltage against its pick-up. Where there are two
+// transformers each line says which.
 func LoadText(e *circuit.Equipment, loads []Load) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "WHAT EACH CALL ASKS OF THE TRANSFORMER\n%s: %s\n\n", e.ID, e.ID.Title())
-	fmt.Fprintf(&b, "  %-16s %-17s %8s %8s %7s\n", "call", "transformer", "VA", "of", "volts")
+	_, two := e.Part("heat-transformer")
+	head, which := "WHAT EACH CALL ASKS OF THE TRANSFORMER", func(string) string { return "" }
+	if two {
+		head += "S"
+		which = func(part string) string { return fmt.Sprintf("%-13s", sourceTitles[part]) }
+	}
+	fmt.Fprintf(&b, "%s\n%s: %s\n\n", head, e.ID, e.ID.Title())
+	fmt.Fprintf(&b, "  %-16s %s%8s %8s %7s\n", "call", which("head"), "VA", "of", "volts")
 	for _, l := range loads {
 		mark := ""
 		if l.Over() {
 			mark = "  OVER ITS RATING"
 		}
-		fmt.Fprintf(&b, "  %-16s %-17s %8.1f %8.0f %7.1f%s\n", l.Call, l.Transformer, l.VA, l.Rating, l.Volts, mark)
+		fmt.Fprintf(&b, "  %-16s %s%8.1f %8.0f %7.1f%s\n", l.Call, which(l.Transformer), l.VA, l.Rating, l.Volts, mark)
 	}
 	fmt.Fprintf(&b, "\n  %-16s %-17s %8s %8s %7s\n", "call", "coil", "pulling", "needs", "held")
 	for _, l := range loads {
@@ -234,3 +241,6 @@ func LoadText(e *circuit.Equipment, loads []Load) string {
 	b.WriteString("\nOne house at the centre of every range (invented). Volts AC rms.\n")
 	return b.String()
 }
+
+// sourceTitles name two transformers in one house.
+var sourceTitles = map[string]string{"head": "transformer", "transformer": "cooling's", "heat-transformer": "furnace's"}

@@ -165,6 +165,26 @@ func TestLoadsSeeTheCable(t *testing.T) {
 	}
 }
 
+// One transformer needs no name; of two, each line says which it is of.
+func TestLoadsNameTheTransformer(t *testing.T) {
+	for id, names := range map[house.Equipment][]string{house.CoolGas: nil, house.SplitPower: {"cooling's", "furnace's"}} {
+		e := catalog().Equipment(id)
+		loads, err := Loads(e.Nominal(), Added{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := LoadText(e, loads)
+		for _, n := range []string{"cooling's", "furnace's"} {
+			if want := len(names) > 0; strings.Contains(text, n) != want {
+				t.Errorf("%s: names %s is %v:\n%s", id, n, !want, text)
+			}
+		}
+		if strings.Contains(text, "heat-transformer") || strings.Contains(text, "transformer            ") {
+			t.Errorf("%s: a part's id is shown:\n%s", id, text)
+		}
+	}
+}
+
 func named(t *testing.T, loads []Load, call string) Load {
 	t.Helper()
 	for _, l := range loads {
