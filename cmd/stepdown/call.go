@@ -119,7 +119,13 @@ func (w world) hold(l look, d *desk, talk *conversation, book *session.Book, rec
 	if book.Match == nil {
 		book.Match = &words{book: book}
 	}
-	defer func() { rec.close(talk.State()) }()
+	defer func() {
+		if !l.json && talk.State().Blank() {
+			rec.drop()
+			return
+		}
+		rec.close(talk.State())
+	}()
 	w.onSignal(d, rec.name)
 	o := chat.Options{
 		Call: rec.name, Version: version, Resumed: first.Kind != session.Start,

@@ -81,9 +81,9 @@ func TestAnUnfinishedCallIsOfferedToAPerson(t *testing.T) {
 	state := t.TempDir()
 	leave(t, state)
 	for _, c := range []struct{ answer, next string }{
-		{"n", "Say it in your own words"}, // a new call, which is left in turn
-		{"y", "Say it in your own words"},
-		{"", "Say it in your own words"},
+		{"n", "Say it in your own words"}, // a new call, left with nothing said: it is not offered in turn
+		{"y", "What kind of system is it?"},
+		{"", "What kind of system is it?"},
 	} {
 		p := sitDown(t, state)
 		p.reads("was left open")

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 
 	"stepdown/engine/journal"
 	"stepdown/engine/session"
@@ -13,6 +14,7 @@ import (
 // Append says why; the call goes on in memory.
 type record struct {
 	name    string
+	path    string // of the journal
 	journal *journal.Journal
 	lock    *lock
 	lost    error
@@ -90,7 +92,7 @@ func (f folder) begin(name string, h journal.Head) (*record, error) {
 		lock.free(false)
 		return nil, err
 	}
-	return &record{name: name, journal: j, lock: lock}, nil
+	return &record{name: name, path: f.path(name + callEnding), journal: j, lock: lock}, nil
 }
 
 func taken(err error) bool {
@@ -111,7 +113,7 @@ func (f folder) resumeRecord(name string) (*record, journal.Call, error) {
 		lock.free(false)
 		return nil, call, err
 	}
-	return &record{name: name, journal: j, lock: lock, lost: err}, call, nil
+	return &record{name: name, path: f.path(name + callEnding), journal: j, lock: lock, lost: err}, call, nil
 }
 
 // close ends the record: a call at its end gets its last line and gives its
@@ -126,4 +128,14 @@ func (r *record) close(s session.State) {
 	}
 	_ = r.journal.Close() // every line was synced
 	r.lock.free(s.Ended())
+}
+
+// drop ends the record of a call in which nothing was said: it leaves nothing
+// behind.
+func (r *record) drop() {
+	if r.journal != nil {
+		_ = r.journal.Close()
+		_ = os.Remove(r.path) // else an empty call is listed
+	}
+	r.lock.free(true)
 }

@@ -215,6 +215,8 @@ func (c *Chat) end(e *session.End) []string {
 	switch {
 	case e.Kept && c.unsaved:
 		return c.alarm("Left. The record could not be written: only what came before that can be resumed.")
+	case e.Kept && e.Blank:
+		return c.say("Nothing was said, so nothing is kept.")
 	case e.Kept && c.Call != "":
 		return c.say("Kept. Go on with: stepdown resume " + c.Call)
 	case e.Kept:

@@ -95,7 +95,7 @@ func (s *script) fits(e session.Event) bool {
 	case session.Answer:
 		return q.Ask != nil && (q.Ask.Kind == session.AskLook || q.Ask.Kind == session.AskChoose)
 	case session.Text:
-		return q.Ask != nil && q.Ask.Kind == session.AskText
+		return q.Ask != nil && (q.Ask.Early || q.Ask.Kind == session.AskText)
 	}
 	return false
 }
@@ -151,6 +151,8 @@ var (
 	standing  = session.House{Setup: house.DefaultSetup().With(house.CoolCall)}
 	emergency = session.Effect{Ask: &session.Ask{Step: "emergency", Kind: session.AskChoose, Text: "First: is there any of these now?",
 		Answers: []session.Choice{{ID: "no", Text: "none of these"}, {ID: "gas", Text: "a smell of gas"}, {ID: "smoke", Text: "smoke or a burning smell"}}}}
+	early = session.Effect{Ask: &session.Ask{Step: "emergency", Kind: session.AskChoose, Text: emergency.Ask.Text,
+		Answers: emergency.Ask.Answers, Early: true}}
 	words   = session.Effect{Ask: &session.Ask{Step: "words", Kind: session.AskText, Text: "What does the house not do? Say it in your own words."}}
 	display = session.Effect{Ask: look(house.Display)}
 	set     = session.Effect{Do: &session.Do{ID: "call-cooling", Text: "Set the thermostat to COOL, five degrees below the room.", House: standing}}

@@ -180,7 +180,7 @@ func TestTicketFitsAScreen(t *testing.T) {
 	f := *openY.Finding
 	f.Faults = house.Faults()
 	f.Verdict, f.Urgency = house.VerdictUndecided, "today: someone frail is there"
-	f.Text, f.Do, f.Tell = []string{long, long}, []string{long, long}, []string{long}
+	f.Text, f.Do, f.Tell, f.Hazards = []string{long, long}, []string{long, long}, []string{long}, []string{long}
 	f.Parts, f.Skills = strings.Fields(long), strings.Fields(long)
 	for range 12 {
 		f.Evidence = append(f.Evidence, openY.Finding.Evidence...)
@@ -193,7 +193,7 @@ func TestTicketFitsAScreen(t *testing.T) {
 		if n := strings.Count(ticket, "\n"); n > 23 || n < 9 {
 			t.Errorf("at %d columns the ticket has %d rows:\n%s", cols, n, ticket)
 		}
-		for _, field := range []string{"TICKET", "urgency", "verdict", "caller", "hazards", "may be", "parts", "skills"} {
+		for _, field := range []string{"TICKET", "urgency", "verdict", "caller", "hazards", "for tech", "may be", "parts", "skills"} {
 			if !strings.Contains(ticket, field) {
 				t.Errorf("at %d columns the ticket has no %s:\n%s", cols, field, ticket)
 			}
@@ -363,7 +363,7 @@ func TestTextFromFilesIsCleaned(t *testing.T) {
 	evil := "a\x1b[31mb\x07\u202ec"
 	k := *lockout.Caution
 	k.Title, k.Text, k.Source = evil, []string{evil}, []string{evil}
-	f := session.FindingEffect{Title: evil, Text: []string{evil}, Do: []string{evil}, Tell: []string{evil}, Confirm: evil, Commonly: evil, Parts: []string{evil}, Skills: []string{evil}, Urgency: evil}
+	f := session.FindingEffect{Title: evil, Text: []string{evil}, Do: []string{evil}, Tell: []string{evil}, Hazards: []string{evil}, Confirm: evil, Commonly: evil, Parts: []string{evil}, Skills: []string{evil}, Urgency: evil}
 	for _, who := range house.Audiences() {
 		s := asks(
 			session.Effect{Tell: &session.Tell{Text: evil}},

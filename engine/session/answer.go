@@ -271,7 +271,7 @@ func (b *Book) unable(s State, e Event) (State, []Effect) {
 		s.ending.Locked = true
 		return b.advance(s, nil)
 	}
-	s.safing = true
+	s.safing, s.declined = true, push(s.declined, s.next.ID)
 	return b.advance(s, nil)
 }
 

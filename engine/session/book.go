@@ -139,13 +139,13 @@ func (b *Book) quit(s State) (State, []Effect) {
 			out = append(out, tell(line))
 		}
 	}
-	return s, append(out, Effect{End: &End{Exit: 0, Kept: true}})
+	return s, append(out, Effect{End: &End{Exit: 0, Kept: true, Blank: s.Blank()}})
 }
 
 // resume goes on after a pause: nothing counts as proven any more.
 func (b *Book) resume(s State, e Event) (State, []Effect) {
-	s.home = planner.Resume(s.home)
-	return b.advance(s.logged(e, EntryResumed, "the call goes on; nothing counts as proven dead"), nil)
+	s.home, s.declined = planner.Resume(s.home), nil
+	return b.advance(s.logged(e, EntryResumed, "the call goes on; nothing counts as proven dead"), b.recap(s))
 }
 
 // emergency ends the call at once.

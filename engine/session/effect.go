@@ -94,7 +94,8 @@ type FindingEffect struct {
 	Text        []string // what it is and the readings that prove it
 	Evidence    []Seen
 	Do          []string // the repair in order, or the safe thing to do
-	Tell        []string // what to tell a technician; a dispatcher's hazards
+	Tell        []string // what to tell a technician
+	Hazards     []string // what can hurt whoever does the work, in a few words each
 	Confirm     string
 	Commonly    string
 	Parts       []string
@@ -108,10 +109,12 @@ type FindingEffect struct {
 // Problem says why a reply was not taken; the open question stands.
 type Problem struct{ Code, Text string }
 
-// End closes the call. Kept calls can be resumed.
+// End closes the call. Kept calls can be resumed; a blank one holds nothing
+// yet.
 type End struct {
-	Exit int
-	Kept bool
+	Exit  int
+	Kept  bool
+	Blank bool
 }
 
 // Explainer knows which faults still explain what was seen. The session holds

@@ -107,14 +107,25 @@ func (b *Book) finding(s State, id house.Finding, faults []house.Fault, x Explan
 	out.Title, out.Verdict = t.Title, t.Verdict(s.who)
 	out.Text = append([]string{text.Is}, nonEmpty(text.Proof)...)
 	out.Do, out.Tell, out.Confirm, out.Commonly = text.Do, text.Tell, text.Confirm, t.Commonly
-	out.Parts, out.Skills = t.Parts, t.Skills
+	out.Parts, out.Skills, out.Hazards = t.Parts, t.Skills, b.hazards(t)
 	if id == house.EmergencyFinding {
-		out.Title = emergencyTitle(t.Title, s.gates.emergency)
+		b.onlySign(out, s.gates.emergency, s.who)
 	}
 	if id == house.Undecided {
 		out.Settles = b.settling(s, faults)
 		out.Condemns = false // what is left is not proven, even where one fault alone is left
 		out.Parts, out.Skills = b.sendable(faults, s.facts.Equipment)
+	}
+	return out
+}
+
+// hazards are those of a finding's cautions.
+func (b *Book) hazards(t *tree.Finding) []string {
+	var out []string
+	for _, id := range t.Cautions {
+		if c, ok := b.Cautions.Get(id); ok {
+			out = append(out, c.Hazard)
+		}
 	}
 	return out
 }

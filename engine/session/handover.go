@@ -84,7 +84,7 @@ func (b *Book) handover(s State, e Event) (State, []Effect) {
 		phase: opening, who: s.who, facts: s.facts, home: planner.Resume(s.home), gates: s.gates,
 		seen: s.seen, high: s.high, outside: s.outside, log: s.log,
 	}
-	return b.advance(s.logged(e, EntryHandover, fmt.Sprintf("handed over: %s to %s; nothing counts as proven dead", from, s.who)), nil)
+	return b.advance(s.logged(e, EntryHandover, fmt.Sprintf("handed over: %s to %s; nothing counts as proven dead", from, s.who)), b.recap(s))
 }
 
 // unsure drops what nobody could say, and the meter, which goes with its

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"strings"
 
 	"stepdown/engine/house"
@@ -17,14 +18,25 @@ var emergencies = []Choice{
 	{"shock", "somebody got a shock"},
 }
 
-// emergencyTitle names the sign that was reported.
-func emergencyTitle(title, sign string) string {
+// signCautions are the cautions that say what to do at a sign.
+var signCautions = map[string]string{"gas": "gas-smell", "carbon-monoxide": "carbon-monoxide", "smoke": "smoke", "water": "water", "shock": "shock"}
+
+// onlySign makes an emergency's text that of the sign that was reported: who
+// smells gas need not read of water.
+func (b *Book) onlySign(f *FindingEffect, sign string, who house.Audience) {
 	for _, c := range emergencies {
 		if c.ID == sign {
-			return title + ": " + c.Text
+			f.Title += ": " + c.Text
 		}
 	}
-	return title
+	c, ok := b.Cautions.Get(signCautions[sign])
+	if !ok {
+		return
+	}
+	f.Text, f.Do, f.Hazards = f.Text[:1], slices.Clone(c.Text), []string{c.Hazard}
+	if who == house.Dispatcher {
+		f.Do[0] = "Tell the caller, word for word: " + f.Do[0]
+	}
 }
 
 // The answers to the two questions that set a ticket's urgency.

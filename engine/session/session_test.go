@@ -110,7 +110,7 @@ func smallBook(t testing.TB) *Book {
 	}
 	fsys := fstest.MapFS{}
 	for _, id := range []string{"lockout", "energised-work", "line-voltage", "control-power", "face-pull", "jumper", "fuse", "breaker"} {
-		fsys[id+".yaml"] = &fstest.MapFile{Data: []byte(fmt.Sprintf("caution: %s\ntitle: %s\nword: %s\ntext: [mind it]\nsources: [common practice]\n", id, id, "word"+strings.Split(id, "-")[0][:4]))}
+		fsys[id+".yaml"] = &fstest.MapFile{Data: []byte(fmt.Sprintf("caution: %s\ntitle: %s\nhazard: a hazard\nword: %s\ntext: [mind it]\nsources: [common practice]\n", id, id, "word"+strings.Split(id, "-")[0][:4]))}
 	}
 	set, problems := caution.Load(fsys)
 	if len(problems) > 0 {

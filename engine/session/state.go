@@ -44,7 +44,10 @@ type State struct {
 	// safing is set while an `unable` to a do or caution is made safe, before
 	// the step's unable edge is taken.
 	safing bool
-	high   house.Finding // set by a control reading that is too high
+	// declined are the planner's actions that cannot be done, by id: they are
+	// not asked for again.
+	declined []string
+	high     house.Finding // set by a control reading that is too high
 	// outside is set once the complaint is not about this circuit.
 	outside bool
 	fact    house.Fact // the house fact asked for
@@ -76,6 +79,7 @@ type gates struct {
 	words       string // the complaint as it was said
 	early       string // the same, said before it was asked for
 	saidWords   bool
+	known       []Seen // what was seen, said before the complaint was known
 	candidates  []house.Complaint
 	complaint   house.Complaint
 	people      string // dispatcher: who is at risk
@@ -156,6 +160,9 @@ func (s State) Finding() *FindingEffect { return s.found }
 
 // Ended reports whether the call has come to its end.
 func (s State) Ended() bool { return s.phase == ended }
+
+// Blank reports whether the call has begun and nothing was said in it.
+func (s State) Blank() bool { return s.Opened() && len(s.log) == 1 && !s.gates.saidWords }
 
 // Opened reports whether the call has begun.
 func (s State) Opened() bool { return s.phase != unopened }

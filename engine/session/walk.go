@@ -33,6 +33,9 @@ func (b *Book) advance(s State, effects []Effect) (State, []Effect) {
 			s, out, asked = b.gate(s)
 			if !asked {
 				s.phase, s.step = walking, b.Trees.Trees[s.gates.complaint].First
+				var taken []Effect
+				s, taken = b.takeKnown(s)
+				effects = append(effects, taken...)
 			}
 		case walking:
 			s, out, asked = b.walk(s)
@@ -92,6 +95,10 @@ func (b *Book) prepare(s State, setup house.Setup) (State, Effect, bool) {
 		return s, b.question(s), true
 	case planner.Refuse:
 		return b.cut(s)
+	}
+	if slices.Contains(s.declined, s.next.ID) {
+		s.safing = true
+		return s, Effect{}, false
 	}
 	return b.plannerQuestion(s)
 }
