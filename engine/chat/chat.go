@@ -51,7 +51,7 @@ func (c *Chat) take(in intent) []string {
 	case in.event != nil && in.event.Kind == session.Done:
 		return c.done(q.Do)
 	case in.event != nil:
-		return c.did(*in.event)
+		return append(c.volunteer(in.known), c.did(*in.event)...)
 	case in.command == cmdNote:
 		return c.note(in.rest)
 	case in.command != cmdNone:
@@ -72,6 +72,22 @@ func (c *Chat) did(e session.Event) []string {
 		out = append(out, c.again(c.open())...)
 	} else if e.Kind != session.Note {
 		c.shown, c.hurried = c.now(), false
+	}
+	return out
+}
+
+// volunteer sends what was seen before the question is answered, and says how
+// each was taken; the question itself follows later.
+func (c *Chat) volunteer(list []session.Seen) []string {
+	var out []string
+	for i := range list {
+		effects, failed := c.send(session.Event{Kind: session.Volunteer, Seen: &list[i]})
+		out = append(out, c.lost(failed)...)
+		for _, f := range effects {
+			if f.Tell != nil || f.Problem != nil {
+				out = append(out, c.effect(f)...)
+			}
+		}
 	}
 	return out
 }

@@ -15,9 +15,10 @@ import (
 const lineBytesMax = 4096
 
 // intent is what a line was understood as: exactly one field is set, none for
-// a line that says nothing.
+// a line that says nothing; known goes with an event.
 type intent struct {
 	event   *session.Event
+	known   []session.Seen              // to be volunteered before the event
 	given   map[string]quantity.Reading // some readings of the batch
 	command command
 	rest    string // the text of a note
@@ -52,7 +53,8 @@ func (c *Chat) understand(line string) intent {
 		return intent{event: &session.Event{Kind: session.Emergency, Reply: what}}
 	}
 	if q.Ask != nil && q.Ask.Kind == session.AskText {
-		return intent{event: &session.Event{Kind: session.Text, Reply: line}}
+		known, words := c.known(line)
+		return intent{event: &session.Event{Kind: session.Text, Reply: words}, known: known}
 	}
 	if in, ok := c.volunteered(q, line); ok {
 		return in

@@ -14,8 +14,11 @@ func (b *Book) volunteer(s State, e Event) (State, []Effect) {
 	if e.Seen == nil {
 		return s, problem("volunteer", "No reading or look was given.")
 	}
+	if s.phase == opening && s.gates.complaint == house.NoComplaint {
+		return s.keep(e)
+	}
 	seen := *e.Seen
-	seen.Setup = s.home.Setup.With(seen.Given)
+	seen.Setup = b.present(s, seen).With(seen.Given)
 	if text := s.checkVolunteer(seen); text != "" {
 		return s, problem("volunteer", text)
 	}
@@ -24,7 +27,7 @@ func (b *Book) volunteer(s State, e Event) (State, []Effect) {
 	waiting := s.pending
 	asked := s.asked
 	s = b.observe(s, seen)
-	effects := []Effect{tell("Noted: " + seen.String() + ".")}
+	effects := []Effect{tell("Noted: " + seen.String() + ", " + callText(seen.Probe.Quantity, seen.Setup) + ".")}
 	if s.phase == walking {
 		var weighed []Effect
 		s, weighed = b.weigh(s)
@@ -35,6 +38,57 @@ func (b *Book) volunteer(s State, e Event) (State, []Effect) {
 	}
 	s.pending, s.asked = waiting, asked
 	return s, append(effects, waiting)
+}
+
+// present is the house a volunteered probe was made in, as far as nobody says:
+// as it stands, and while nobody has touched the thermostat, as the complaint
+// has it. A look behind a cover that needs no power goes with the power locked
+// out.
+func (b *Book) present(s State, seen Seen) house.Setup {
+	setup := s.home.Setup
+	if t := b.Trees.Trees[s.gates.complaint]; t != nil && s.home.StatUnknown {
+		setup = t.Base().Over(setup)
+	}
+	if p := seen.Probe; p.IsLook() && p.Look.At() != house.NoPlace && !p.Look.NeedsPower() {
+		setup = house.DefaultSetup()
+		setup.PowerIndoor = house.LockedOut
+	}
+	return setup
+}
+
+// keep holds what is known before the complaint is: until then nobody can tell
+// in which call it was seen.
+func (s State) keep(e Event) (State, []Effect) {
+	s = s.remember()
+	s.gates.known = push(s.gates.known, *e.Seen)
+	return s, []Effect{tell("Noted: " + e.Seen.String() + "."), s.pending}
+}
+
+// takeKnown takes what was said before the complaint was known; what the house
+// cannot have is left out, and that is said.
+func (b *Book) takeKnown(s State) (State, []Effect) {
+	if len(s.gates.known) == 0 {
+		return s, nil
+	}
+	list, effects, taken := s.gates.known, []Effect(nil), 0
+	s.gates.known = nil
+	for _, seen := range list {
+		seen.Probe.At = s.facts.Equipment.Where(seen.Probe.At)
+		seen.Setup = b.present(s, seen).With(seen.Given)
+		if text := s.checkVolunteer(seen); text != "" {
+			effects = append(effects, tell("Left out: "+seen.String()+". "+text))
+			continue
+		}
+		s.log = push(s.log, Entry{Kind: EntryRead, Text: "volunteered", Seen: &seen})
+		s = b.observe(s, seen)
+		taken++
+	}
+	if taken > 0 {
+		call := callText(0, b.present(s, Seen{}))
+		effects = append([]Effect{tell(fmt.Sprintf("What you know is taken as seen with %s; say it again with its setup where that is not so.", call))}, effects...)
+	}
+	s, weighed := b.weigh(s)
+	return s, append(effects, weighed...)
 }
 
 // answersStep reports whether the open step can now be answered from memory.

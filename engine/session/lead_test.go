@@ -1,0 +1,161 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+)
+
+// leads is a guide that goes down a fixed list of probes and leaves fixed
+// faults; a contactor coil at 0 V is in doubt until it is read again.
+type leads struct {
+	thinks
+	probes []Proposal
+	doubts bool
+}
+
+var strip = house.DefaultSetup().With(house.CoolCall)
+
+func (l leads) Explain(f house.Facts, c house.Complaint, seen []Seen) Explanation {
+	x := l.thinks.Explain(f, c, seen)
+	if last := len(seen) - 1; l.doubts && last >= 0 && !seen[last].Probe.IsLook() && seen[last].Reading == quantity.Of(0) {
+		s := seen[last]
+		return Explanation{RuledOut: 5, Doubt: &Doubt{Proposal: Proposal{Probe: s.Probe, Setup: s.Setup}, Slip: "a lead may be off"}}
+	}
+	return x
+}
+
+func (l leads) Next(q Query, allowed func(Proposal) bool) (Proposal, float64, bool) {
+	for _, p := range l.probes {
+		made := slices.ContainsFunc(q.Seen, func(s Seen) bool { return s.Probe == p.Probe })
+		if !made && allowed(p) {
+			return p, 1, true
+		}
+	}
+	return Proposal{}, 0, false
+}
+
+func (l leads) Verdict(Query) ([]house.Fault, bool) { return l.thinks, true }
+
+func (l leads) Outcomes(_ Query, p Proposal) []Outcome {
+	if p.Probe.IsLook() {
+		return nil
+	}
+	return []Outcome{{Faults: []house.Fault{house.OpenY}, Lo: quantity.Of(0), Hi: quantity.Of(0.3)},
+		{Faults: []house.Fault{house.OpenC, house.OpenG, house.OpenW, house.OpenR}, Lo: quantity.Of(24), Hi: quantity.Of(27)}}
+}
+
+func (l leads) Account(q Query) Explanation { return l.Explain(q.Facts, q.Complaint, q.Seen) }
+
+func guided(t *testing.T, g leads) *call {
+	c := begin(t, tech()).ready()
+	c.b.Explain, c.b.Guide = g, g
+	return c
+}
+
+var (
+	coilVolts = Proposal{Probe: house.Volts(house.Coil1, house.Coil2, house.AtOutdoor), Setup: open(strip)}
+	fanLook   = Proposal{Probe: house.LookAt(house.IndoorFan), Setup: strip}
+	panLook   = Proposal{Probe: house.LookAt(house.DrainPan), Setup: strip}
+)
+
+func open(s house.Setup) house.Setup {
+	s.CoverOutdoor, s.PowerOutdoor = true, house.LockedOut
+	return s
+}
+
+// Where the tree has no way on, the guide's probes are asked under the same
+// planner; one that cannot be made is left out, and the call ends at what is
+// left.
+func TestGuideLeadsOn(t *testing.T) {
+	c := guided(t, leads{thinks: thinks{house.ContactorStuckOpen}, probes: []Proposal{fanLook, panLook, coilVolts}})
+	c.answer("display", "lit").values("base", "rc", 26.8, "yc", 26.5)
+	c.asks("strip")
+	c.send(Event{Kind: Unable}).ready().asks("next")
+	if q := c.s.Pending().Ask; q.Look != house.IndoorFan || q.House.Setup != c.s.House().Setup {
+		t.Errorf("asks %+v", q)
+	}
+	c.answer("next", "running").asks("next")
+	c.send(Event{Kind: Unable}).ready().asks("next")
+	q := c.s.Pending().Ask
+	if q.At != house.AtOutdoor || q.Pairs[0].Name != "coil" || !c.s.House().Setup.CoverOutdoor {
+		t.Errorf("after a pan nobody sees asks %+v in %s", q, c.s.House().Setup)
+	}
+	if why := strings.Join(c.b.Why(c.s), "\n"); !strings.Contains(why, "coil-1-coil-2 0 V to 0.3 V leaves 1: open y") || !strings.Contains(why, "and 1 more") {
+		t.Errorf("why: %s", why)
+	}
+	c.values("next", "coil", 26.1)
+	if f := c.finds(house.Finding("contactor-stuck-open")); len(f.Evidence) != 5 {
+		t.Errorf("evidence %v", f.Evidence)
+	}
+}
+
+// What only the model leaves never condemns a thermostat, and names the probe
+// that would settle an open end.
+func TestGuideCondemnsNothing(t *testing.T) {
+	c := guided(t, leads{thinks: thinks{house.StatYOpen}})
+	c.answer("display", "lit").values("base", "rc", 26.8, "yc", 26.5)
+	f := c.send(Event{Kind: Unable}).ready().finds(house.Undecided)
+	if f.Condemns || fmt.Sprint(f.Faults) != "[stat-y-open]" {
+		t.Errorf("ends at %v, condemns %v", f.Faults, f.Condemns)
+	}
+	c = guided(t, leads{thinks: thinks{house.OpenY, house.OpenC}, probes: []Proposal{coilVolts}})
+	c.answer("display", "lit").values("base", "rc", 26.8, "yc", 26.5)
+	c.send(Event{Kind: Unable}).ready().asks("next")
+	f = c.send(Event{Kind: Unable}).ready().finds(house.Undecided)
+	if want := "Volts AC at the outdoor unit, cooling called: red on coil-1, black on coil-2."; f.Settles != want {
+		t.Errorf("would settle it: %q, want %q", f.Settles, want)
+	}
+}
+
+// A reading that nothing explains is offered to be made again; the tree goes
+// on from what it shows then. It stands where somebody says so.
+func TestRetake(t *testing.T) {
+	for _, again := range []bool{true, false} {
+		c := guided(t, leads{thinks: thinks{house.ContactorStuckOpen}, doubts: true})
+		c.answer("display", "lit").values("base", "rc", 26.8, "yc", 26.5)
+		c.values("strip", "sc", 0.0).asks("retake")
+		if text := c.s.Pending().Ask.Text; !strings.Contains(text, "Y to C at the outdoor unit") || !strings.Contains(text, "a lead may be off") {
+			t.Errorf("offers %q", text)
+		}
+		if !again {
+			c.answer("retake", "no").finds(house.OutdoorPairOpen)
+			continue
+		}
+		c.answer("retake", "yes").ready().asks("again")
+		c.values("again", "yc", 26.4).ready().asks("coil")
+		if got := c.s.standing(); len(got) != 4 {
+			t.Errorf("stands on %v", got)
+		}
+	}
+}
+
+// What is known before the complaint is taken as seen on its call, and the
+// steps that ask for it are passed over; what the house cannot have is left out.
+func TestKnownBeforeTheComplaint(t *testing.T) {
+	c := begin(t, Opening{Audience: house.Tech, Equipment: "cool-gas"})
+	for _, s := range []Seen{
+		{Probe: house.LookAt(house.Display), Answer: 1},
+		{Probe: house.Volts(house.B, house.C, house.AtThermostat), Reading: quantity.Of(3)},
+	} {
+		c.send(Event{Kind: Volunteer, Seen: &s}).asks("words")
+	}
+	c.send(Event{Kind: Text, Reply: "it does not cool"})
+	var told []string
+	for _, e := range c.last {
+		if e.Tell != nil {
+			told = append(told, e.Tell.Text)
+		}
+	}
+	if text := strings.Join(told, "\n"); !strings.Contains(text, "with cooling called") || !strings.Contains(text, "Left out: volts B-C") {
+		t.Errorf("told %q", text)
+	}
+	if seen := c.s.Seen(); len(seen) != 1 || !seen[0].Setup.Calling {
+		t.Errorf("took %v", seen)
+	}
+	c.ready().asks("base")
+}
