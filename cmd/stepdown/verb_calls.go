@@ -26,8 +26,8 @@ func newCalls(w world) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "calls",
 		Short: "List the calls that are kept, and how each ended",
-		Long: "List the calls that are kept, oldest first: name, who it is for, what it came to,\n" +
-			"and the complaint. A file that cannot be read is named and left out.",
+		Long: "List the calls that are kept, oldest first: name, who it is for, what it came\n" +
+			"to, and the complaint. A file that cannot be read is named and left out.",
 		Example: "  stepdown calls\n  stepdown calls show 20260714-1504\n  stepdown calls close 20260714-1504 open-y --note 'a nail behind the shelf'\n  stepdown calls stats",
 		Args:    noArgs,
 		RunE:    func(*cobra.Command, []string) error { return w.listCalls(asJSON) },

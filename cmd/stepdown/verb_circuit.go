@@ -27,9 +27,9 @@ func newExport(w world) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export --equipment ID [KEY=VALUE ...]",
 		Short: "Write the circuit in a setup as a SPICE deck",
-		Long: "Write the circuit of an equipment, as it settles in a setup, as a SPICE deck that\n" +
-			"makes every reading worth making and prints it. ngspice -b runs it.\n\nEquipment:\n" + equipmentList(),
-		Example: "  stepdown circuit export --equipment cool-gas --fault open-y mode=cool calling=yes > open-y.cir",
+		Long: "Write the circuit of an equipment, as it settles in a setup, as a SPICE deck\n" +
+			"that makes every reading worth making and prints it. ngspice -b runs it.\n\nEquipment:\n" + equipmentList(),
+		Example: "  stepdown circuit export --equipment cool-gas --fault open-y mode=cool \\\n    calling=yes > open-y.cir",
 		RunE: func(_ *cobra.Command, args []string) error {
 			e, err := loadEquipment(equipment)
 			if err != nil {

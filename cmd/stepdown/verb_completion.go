@@ -17,9 +17,10 @@ func newCompletion(w world) *cobra.Command {
 		Use:   "completion bash|zsh|fish",
 		Short: "Print what makes a shell complete stepdown's words",
 		Long: "Print what makes a shell complete stepdown's words.\n\n" +
-			"bash: stepdown completion bash > ~/.local/share/bash-completion/completions/stepdown\n" +
-			"zsh:  stepdown completion zsh > a file _stepdown in a folder of $fpath\n" +
-			"fish: stepdown completion fish > ~/.config/fish/completions/stepdown.fish",
+			"bash: into ~/.local/share/bash-completion/completions/stepdown\n" +
+			"zsh:  into a file _stepdown in a folder of $fpath\n" +
+			"fish: into ~/.config/fish/completions/stepdown.fish",
+		Example:   "  stepdown completion fish > ~/.config/fish/completions/stepdown.fish",
 		ValidArgs: []string{"bash", "zsh", "fish"},
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 {

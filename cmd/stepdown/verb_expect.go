@@ -57,7 +57,7 @@ func newLoads(w world) *cobra.Command {
 		Use:     "loads --equipment ID",
 		Short:   "Print what each call asks of the transformer",
 		Long:    "Print the transformer's volt-amperes on each call against its rating, and each\ncoil's volts against what it needs to pull in.\n\nEquipment:\n" + equipmentList(),
-		Example: "  stepdown loads --equipment cool-electric --outdoor-metres 40 --gauge 20 --added-va 5",
+		Example: "  stepdown loads --equipment cool-electric --outdoor-metres 40 --gauge 20 \\\n    --added-va 5",
 		Args:    noArgs,
 		RunE: func(*cobra.Command, []string) error {
 			e, err := loadEquipment(equipment)

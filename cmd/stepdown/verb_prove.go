@@ -34,9 +34,9 @@ func newProve(w world) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "prove [TREE ...]",
 		Short: "Prove the trees on every house the model draws",
-		Long: `Prove that the trees can be followed: that every reading has one branch, that no
-step is unsafe, that every fault of every modelled house ends where it should and
-no good thermostat is condemned. A miss prints the call that shows it.`,
+		Long: `Prove that the trees can be followed: that every reading has one branch, that
+no step is unsafe, that every fault of every modelled house ends where it should
+and no good thermostat is condemned. A miss prints the call that shows it.`,
 		Example: "  stepdown prove\n  stepdown prove no-cooling --equipment cool-gas --trees my-trees\n  stepdown prove --explain branch-gap",
 		RunE:    func(_ *cobra.Command, args []string) error { return w.prove(f, args) },
 	}

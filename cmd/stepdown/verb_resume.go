@@ -19,8 +19,8 @@ func newResume(w world) *cobra.Command {
 		Use:   "resume [CALL|FILE|CODE]",
 		Short: "Go on with a call that was left, the latest where none is named",
 		Long: "Go on with a call that was left. Nothing is taken for granted: power is unknown,\n" +
-			"and nothing counts as proven dead until it is proven again. A file or a code from\n" +
-			"stepdown handover goes on as a technician's call, with nothing asked twice.",
+			"and nothing counts as proven dead until it is proven again. A file or a code\n" +
+			"from stepdown handover goes on as a technician's call, with nothing asked twice.",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) <= 1 {
 				return nil

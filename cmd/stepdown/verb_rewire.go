@@ -30,7 +30,7 @@ A file:
   equipment: pump-cooling-valve      (left out where nobody knows)
   as: tech                           (or homeowner, dispatcher)
   new-base: {letters: R C Y G O/B W2 E, power: common}
-                                     (power: common, battery, either, through-load)
+                                     (or battery, either, through-load)
   conductors:
     - {colour: red, old: R, equipment: R, now: R}
     - {name: the striped one, old: O}
