@@ -238,6 +238,29 @@ func TestSamplesWork(t *testing.T) {
 	}
 }
 
+// TestALeakThatHoldsTheHeatIsNotHealthy: 26.9 V through a leak of 5 kohm into a
+// furnace input of 1.5 kohm leaves 6.2 V on it. One that drops out at 5 V burns
+// on when the call has ended; one that does at 8 V lets go.
+func TestALeakThatHoldsTheHeatIsNotHealthy(t *testing.T) {
+	d := loadAll(t).Equipment(house.CoolGas).Nominal()
+	var err error
+	for choice, option := range map[Choice]string{Supply: "through-load", LeakInto: "W"} {
+		if d, err = d.With(choice, option); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, drop := range []float64{5, 8} {
+		for name, x := range map[string]float64{"stat.leak-ohms": 5000, "burner-control.ohms": 1500, "burner-control.drop-out-volts": drop} {
+			if d, err = d.WithValue(name, x); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if want := drop > 6.2; d.Healthy() != want {
+			t.Errorf("a control that drops out at %v V: healthy %v, wanted %v", drop, !want, want)
+		}
+	}
+}
+
 // TestEveryFaultShowsSomewhere: each fault changes some reading or look of some
 // call, beyond the meter's own guard, or no call could ever tell it.
 func TestEveryFaultShowsSomewhere(t *testing.T) {
