@@ -117,11 +117,7 @@ func (r Report) MarshalJSON() ([]byte, error) { return json.Marshal(r.wire()) }
 
 // MarshalJSON writes the check for a program.
 func (k Checked) MarshalJSON() ([]byte, error) {
-	out := checkedJSON{reportJSON: k.wire(), Good: k.Good, Wrong: k.Wrong, Blown: k.Blown, Effects: []proofJSON{}}
-	for _, p := range k.Effects {
-		out.Effects = append(out.Effects, p.wire(k.Case.New))
-	}
-	return json.Marshal(out)
+	return json.Marshal(checkedJSON{reportJSON: k.wire(), Good: k.Good, Wrong: k.Wrong, Blown: k.Blown, Effects: wires(k.Effects, k.Case.New)})
 }
 
 func (r Report) wire() reportJSON {
@@ -156,9 +152,7 @@ func (r Report) wire() reportJSON {
 	for _, o := range r.Common {
 		out.Common = append(out.Common, optionJSON(o))
 	}
-	for _, p := range r.Proofs {
-		out.Proofs = append(out.Proofs, p.wire(r.Case.New))
-	}
+	out.Proofs = wires(r.Proofs, r.Case.New)
 	for _, e := range r.Edges {
 		out.Edges = append(out.Edges, edgeJSON{e.House, e.Proof.Equipment.String(), e.strains()})
 	}
@@ -196,6 +190,14 @@ func (q Question) wire(c Case) *questionJSON {
 			kind = "look"
 		}
 		out.Steps = append(out.Steps, stepJSON{kind, s.ID, s.Text})
+	}
+	return out
+}
+
+func wires(ps []Proof, b Base) []proofJSON {
+	out := make([]proofJSON, len(ps))
+	for i, p := range ps {
+		out[i] = p.wire(b)
 	}
 	return out
 }
