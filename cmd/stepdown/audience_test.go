@@ -3,6 +3,7 @@ package main
 import (
 	"slices"
 	"testing"
+	"time"
 
 	"stepdown/engine/house"
 	"stepdown/engine/session"
@@ -17,7 +18,7 @@ func TestHowFarOthersAreSent(t *testing.T) {
 		t.Fatal(err)
 	}
 	book.Match = &words{book: book}
-	world{model: shared}.attach(book)
+	world{model: shared}.attach(book, time.Time{})
 	all := catalog(t)
 	for _, who := range []house.Audience{house.Homeowner, house.Dispatcher} {
 		for _, id := range []house.Equipment{house.CoolGas, house.CoolElectric} {

@@ -62,8 +62,9 @@ func (w world) start(l look, open session.Opening, bare bool) error {
 			return w.goOn(l, name, d)
 		}
 	}
-	rec := w.newRecord(journal.Head{Version: version, Started: w.now()})
-	talk := &conversation{Held: chat.Hold(book, session.State{}), guide: w.attach(book), fill: rec.named(lib, fill)}
+	started := w.now()
+	rec := w.newRecord(journal.Head{Version: version, Started: started})
+	talk := &conversation{Held: chat.Hold(book, session.State{}), guide: w.attach(book, started), fill: rec.named(lib, fill)}
 	return w.hold(l, d, talk, book, rec, session.Event{Kind: session.Start, Open: &open})
 }
 
@@ -87,7 +88,7 @@ func (w world) goOn(l look, name string, d *desk) error {
 		return err
 	}
 	book.Match = &words{book: book}
-	guide := w.attach(book)
+	guide := w.attach(book, call.Head.Started)
 	past := journal.Replay(book, call.Events)
 	w.tellPast(l, name, call, past)
 	if past.State.Ended() || len(call.Events) == 0 {

@@ -3,6 +3,7 @@ package main
 import (
 	"slices"
 	"sync"
+	"time"
 
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
@@ -21,10 +22,13 @@ type model struct {
 	err     error
 }
 
-// get is the model's engine.
-func (m *model) get() (*suspects.Engine, error) {
+// with is the model's engine with its weights changed.
+func (m *model) with(change func(suspects.Weights) suspects.Weights) (*suspects.Engine, error) {
 	m.once.Do(func() { m.engine, m.weights, m.err = newEngine() })
-	return m.engine, m.err
+	if m.err != nil {
+		return nil, m.err
+	}
+	return m.engine.With(change(m.weights)), nil
 }
 
 // newEngine is the engine of the built-in weights and equipment.
@@ -44,8 +48,8 @@ func newEngine() (*suspects.Engine, suspects.Weights, error) {
 // keeps what it was told, so that one more reading costs one reading. Where the
 // model has no answer, nothing is explained.
 type guide struct {
-	model *model
-	book  *session.Book
+	make func() (*suspects.Engine, error) // once
+	book *session.Book
 
 	lock      sync.Mutex
 	call      *suspects.Call // nil before the first, and where there is none
@@ -55,9 +59,13 @@ type guide struct {
 	doubt     *session.Doubt
 }
 
-// attach lets a book ask the model.
-func (w world) attach(b *session.Book) *guide {
-	g := &guide{model: w.model, book: b}
+// attach lets a book ask the model, with the weights of a call started at a
+// time; the zero time takes the built-in ones.
+func (w world) attach(b *session.Book, started time.Time) *guide {
+	g := &guide{book: b}
+	g.make = sync.OnceValues(func() (*suspects.Engine, error) {
+		return w.model.with(func(base suspects.Weights) suspects.Weights { return w.learned(base, started) })
+	})
 	b.Explain, b.Guide = g, g
 	return g
 }
@@ -69,7 +77,7 @@ func (g *guide) told(f house.Facts, c house.Complaint, seen []session.Seen) *sus
 		return g.call
 	}
 	if !same {
-		engine, err := g.model.get()
+		engine, err := g.make()
 		if err != nil {
 			return nil
 		}

@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"stepdown/engine/chat"
 	"stepdown/engine/circuit"
@@ -212,7 +213,7 @@ func TestModelledCalls(t *testing.T) {
 		t.Fatal(err)
 	}
 	book.Match = &words{book: book}
-	world{model: shared}.attach(book)
+	world{model: shared}.attach(book, time.Time{})
 	all := catalog(t)
 	for _, id := range []house.Equipment{house.CoolGas, house.CoolElectric} {
 		equipment := all.Equipment(id)

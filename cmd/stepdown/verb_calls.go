@@ -33,7 +33,7 @@ func newCalls(w world) *cobra.Command {
 		RunE:    func(*cobra.Command, []string) error { return w.listCalls(asJSON) },
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "a line of JSON for each call")
-	cmd.AddCommand(newCallsShow(w), newCallsClose(w), newCallsExport(w), newCallsForget(w), newCallsStats(w))
+	cmd.AddCommand(newCallsShow(w), newCallsClose(w), newCallsExport(w), newCallsForget(w), newCallsStats(w), newCallsLearn(w))
 	return cmd
 }
 
@@ -227,6 +227,9 @@ func (w world) closeCall(call, word, note string) error {
 		return err
 	}
 	w.say("Call %s turned out to be %s.", name, f)
+	if w.learns() {
+		w.say("It counts from now on in what is suspected first; stepdown calls learn shows how, and switches it off.")
+	}
 	return nil
 }
 

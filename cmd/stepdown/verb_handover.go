@@ -59,7 +59,7 @@ func (w world) handOver(args []string, out string) error {
 		return err
 	}
 	book.Match = &words{book: book}
-	w.attach(book)
+	w.attach(book, call.Head.Started)
 	h, err := journal.Replay(book, call.Events).State.Handed()
 	code := ""
 	if err == nil {
@@ -143,12 +143,13 @@ func (w world) takeOver(l look, r *received, d *desk) error {
 		return err
 	}
 	book.Match = &words{book: book}
-	guide := w.attach(book)
+	started := w.now()
+	guide := w.attach(book, started)
 	past := journal.Replay(book, r.events)
 	if _, effects := book.Step(past.State, r.first); len(effects) > 0 && effects[0].Problem != nil {
 		return usage("stepdown starts a new call", "%s", strings.TrimSuffix(effects[0].Problem.Text, "."))
 	}
-	rec := w.newRecord(journal.Head{Version: version, Started: w.now()})
+	rec := w.newRecord(journal.Head{Version: version, Started: started})
 	if err := rec.drawn(lib); err != nil {
 		return err
 	}

@@ -138,7 +138,7 @@ func (w world) reportOf(lib library, name string, o report.Options) (*report.Rep
 		return nil, err
 	}
 	book.Match = &words{book: book}
-	o.Explain = w.attach(book)
+	o.Explain = w.attach(book, call.Head.Started)
 	facts := journal.Replay(book, call.Events).State.Facts()
 	catalog, err := loadCatalog()
 	if err != nil {

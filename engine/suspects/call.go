@@ -16,6 +16,9 @@ type Engine struct {
 // New makes an engine of a forecast and what is assumed beforehand.
 func New(f *forecast.Forecast, w Weights) *Engine { return &Engine{forecast: f, weights: w} }
 
+// With is the same engine, of the same forecast, on other weights.
+func (e *Engine) With(w Weights) *Engine { return New(e.forecast, w) }
+
 // Case is what a call starts from.
 type Case struct {
 	Facts house.Facts

@@ -124,6 +124,15 @@ func (l *weightLoader) number(name string, v *source.Value, key string, most flo
 	return x
 }
 
+// Share is a fault's share of all.
+func (w Weights) Share(f house.Fault) float64 {
+	var sum float64
+	for _, x := range w.Fault {
+		sum += x
+	}
+	return w.Fault[f] / sum
+}
+
 // Learned is w after closed calls of one's own: each counts as one, over the
 // assumption counted as Strength calls (Dirichlet counts).
 func (w Weights) Learned(closed map[house.Fault]int) Weights {
