@@ -13,6 +13,7 @@ import (
 
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
+	"stepdown/engine/policy"
 	"stepdown/engine/prove"
 	"stepdown/engine/session"
 	"stepdown/engine/source"
@@ -78,7 +79,7 @@ func (w world) prove(f proveFlags, args []string) error {
 	if err := problems.Err(); err != nil {
 		return err
 	}
-	f.o.Prices, f.o.Weights = prove.Prices(weights.Minutes), weights.Fault
+	f.o.Prices, f.o.Weights = policy.Minutes(weights.Minutes), weights.Fault
 	f.o.Workers = runtime.GOMAXPROCS(0)
 	bar := w.bar()
 	f.o.Progress = bar.show
@@ -87,6 +88,11 @@ func (w world) prove(f proveFlags, args []string) error {
 	bar.clear()
 	if err != nil {
 		return err
+	}
+	for i := range report.Calls {
+		if c := &report.Calls[i]; f.trees != "" && len(c.Replay.Lines) > 0 {
+			c.Replay.Command += " --trees " + shellWord(f.trees)
+		}
 	}
 	write := report.WriteText
 	if f.json {
@@ -100,6 +106,9 @@ func (w world) prove(f proveFlags, args []string) error {
 	}
 	return nil
 }
+
+// shellWord is text as one word of a shell.
+func shellWord(text string) string { return "'" + strings.ReplaceAll(text, "'", `'\''`) + "'" }
 
 // words reads the arguments and the flags that are words of the vocabulary.
 func (f *proveFlags) words(args []string) error {

@@ -72,6 +72,24 @@ func (f *Forecast) Sheet(k Kind) (*Sheet, error) {
 	return s, nil
 }
 
+// Forget lets go of what was worked out for an equipment; asked for again, it is
+// worked out again.
+func (f *Forecast) Forget(e house.Equipment) {
+	f.lock.Lock()
+	defer f.lock.Unlock()
+	delete(f.drawn, e)
+	for k := range f.benches {
+		if k.Equipment == e {
+			delete(f.benches, k)
+		}
+	}
+	for k := range f.sheets {
+		if k.Equipment == e {
+			delete(f.sheets, k)
+		}
+	}
+}
+
 // factorised gives the drawn houses of a kind, each factorised once whatever
 // the complaint.
 func (f *Forecast) factorised(k Kind, e *circuit.Equipment) ([]*circuit.Bench, error) {

@@ -48,11 +48,11 @@ func BenchmarkBranchesSteps(b *testing.B) {
 func calls(b *testing.B, o Options) *physics {
 	b.Helper()
 	o.Equipment, o.Workers = house.CoolGas, 1
-	p, err := newPhysics(embedded(b), forecast.New(catalog(b), forecast.Options{Draws: 8, Workers: 1}), o)
-	if err != nil {
-		b.Fatal(err)
-	}
+	p := newPhysics(embedded(b), forecast.New(catalog(b), forecast.Options{Draws: 8, Workers: 1}), o)
 	for _, s := range p.stages {
+		if err := s.open(p.f); err != nil {
+			b.Fatal(err)
+		}
 		s.draws = s.draws[1:] // the nominal house has more callers than the others
 	}
 	return p

@@ -68,7 +68,7 @@ func (p *physics) proveCost() []CostRow {
 type costBench struct {
 	goals  *goalBook
 	v      *values
-	till   *till
+	till   *policy.Till
 	faults []house.Fault
 	weight []float64
 	tests  []goal
@@ -81,7 +81,7 @@ func (p *physics) costOf(s *stage, a *act) *CostRow {
 	if err != nil {
 		return nil
 	}
-	b := &costBench{goals: newGoalBook(), v: &values{bench: bench}, till: newTill(p.options.Prices)}
+	b := &costBench{goals: newGoalBook(), v: &values{bench: bench}, till: policy.NewTill(p.options.Prices, house.DefaultSetup(), false)}
 	p.fillCost(b, s, a)
 	if len(b.faults) < 2 {
 		return nil
@@ -139,7 +139,7 @@ func (p *physics) fillCost(b *costBench, s *stage, a *act) {
 		w.truth.Base, w.truth.Meter = caller.truth.Base, caller.truth.Meter
 		w.call(a.tree, caller.known, NoSlip)
 		spent.Readings += weight * float64(len(call))
-		spent.Minutes += weight * b.till.bill(call)
+		spent.Minutes += weight * bill(p.options.Prices, call)
 		sum += weight
 		b.read()
 	}
@@ -148,6 +148,15 @@ func (p *physics) fillCost(b *costBench, s *stage, a *act) {
 		b.v.symptom(a.setups)
 		b.read()
 	}
+}
+
+// bill is what the probes of one call come to, in the order they were made.
+func bill(m policy.Minutes, call []goal) float64 {
+	till, sum := policy.NewTill(m, house.DefaultSetup(), false), 0.0
+	for _, g := range call {
+		sum += till.Pay(g.setup, g.probe, false)
+	}
+	return sum
 }
 
 // weight is how likely a fault is beside the others; all alike where nothing is
@@ -192,7 +201,7 @@ func (b *costBench) table(s *stage, healthy bool) *policy.Table {
 	seen := map[string][]policy.Test{}
 	for i, g := range b.tests {
 		answers, distinct := cluster(g.probe, b.shows[i][:n])
-		minutes, needs := b.till.of(g)
+		minutes, needs := b.till.Of(g.setup, g.probe, false)
 		test := policy.Answers(minutes, answers...)
 		test.Needs = needs
 		key := fmt.Sprint(answers)
@@ -204,7 +213,7 @@ func (b *costBench) table(s *stage, healthy bool) *policy.Table {
 		seen[key] = append(seen[key], test)
 		t.Tests = append(t.Tests, test)
 	}
-	t.Visits = b.till.visits
+	t.Visits = b.till.Visits
 	return t
 }
 
@@ -246,11 +255,11 @@ func apart(p house.Probe, x float64) float64 {
 // more follow, in their order.
 func (b *costBench) chart(s *stage, a *act) (*policy.Table, []int) {
 	t := b.table(s, true)
-	call := work(a.setups[len(a.setups)-1])
+	call := a.setups[len(a.setups)-1]
 	type stop struct{ rank, test int }
 	var stops []stop
 	for i, g := range b.tests {
-		if g.probe.IsLook() || g.probe.Quantity != quantity.ACVolts || g.probe.LineClass() || work(g.setup) != call ||
+		if g.probe.IsLook() || g.probe.Quantity != quantity.ACVolts || g.probe.LineClass() || !policy.SameWork(g.setup, call) ||
 			g.setup.Thermostat == house.Removed {
 			continue
 		}
@@ -309,7 +318,7 @@ func (r *Report) costText() string {
 		return ""
 	}
 	var b strings.Builder
-	b.WriteString("\nreadings and minutes a call, technician, nominal houses\n")
+	b.WriteString("readings and minutes a call, technician, nominal houses\n")
 	fmt.Fprintf(&b, "%-20s %12s %12s %12s %12s  %s\n", "", "tree", "best", "half-split", "chart", "tree/best")
 	for i := 0; i < len(r.Cost); {
 		var sum CostRow

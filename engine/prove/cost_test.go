@@ -6,17 +6,18 @@ import (
 	"testing"
 
 	"stepdown/engine/house"
+	"stepdown/engine/policy"
 	"stepdown/engine/suspects"
 )
 
 // prices are those of the embedded weights.
-func prices(t testing.TB) (Prices, map[house.Fault]float64) {
+func prices(t testing.TB) (policy.Minutes, map[house.Fault]float64) {
 	t.Helper()
 	w, problems := suspects.LoadWeights(os.DirFS("../../trees"), "weights.yaml")
 	if err := problems.Err(); err != nil {
 		t.Fatal(err)
 	}
-	return Prices(w.Minutes), w.Fault
+	return policy.Minutes(w.Minutes), w.Fault
 }
 
 // TestCost holds what must hold between policies whatever the trees: nothing is
@@ -47,11 +48,11 @@ func TestCost(t *testing.T) {
 
 // TestBill holds the price of a call worked out by hand.
 func TestBill(t *testing.T) {
-	till := newTill(Prices{Look: 1, Reading: 2, Call: 10, CoverIndoor: 100, Face: 1000})
+	minutes := policy.Minutes{Look: 1, Reading: 2, Call: 10, CoverIndoor: 100, Face: 1000}
 	cool := house.DefaultSetup().With(house.CoolCall)
 	board := cool
 	board.CoverIndoor = true
-	got := till.bill([]goal{
+	got := bill(minutes, []goal{
 		{cool, house.LookAt(house.Air)},                           // 1, call 10
 		{cool, house.LookAt(house.Display)},                       // 1
 		{board, house.Volts(house.R, house.C, house.AtIndoor)},    // 2, cover 100

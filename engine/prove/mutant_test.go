@@ -125,10 +125,7 @@ func (l *laboratory) prove(lib *tree.Library, c house.Complaint, watch bool) (*s
 		ProveBranches(t, to)
 	}
 	book := &session.Book{Trees: lib, Cautions: l.book.Cautions}
-	p, err := newPhysics(book, l.f, Options{Complaints: []house.Complaint{c}, Equipment: mutantEquipment, Houses: 3, Workers: 1})
-	if err != nil {
-		return nil, err
-	}
+	p := newPhysics(book, l.f, Options{Complaints: []house.Complaint{c}, Equipment: mutantEquipment, Houses: 3, Workers: 1})
 	if watch {
 		p.watch = l.watch
 	}

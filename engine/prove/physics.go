@@ -7,6 +7,7 @@ import (
 	"stepdown/engine/circuit"
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
+	"stepdown/engine/policy"
 	"stepdown/engine/session"
 	"stepdown/engine/tree"
 )
@@ -24,7 +25,7 @@ type Options struct {
 	Workers int
 	// Prices and Weights are for the cost: minutes, and how likely each fault is
 	// beside the others (1 where it is not said).
-	Prices  Prices
+	Prices  policy.Minutes
 	Weights map[house.Fault]float64
 	// Progress is told how many houses of how many are done.
 	Progress func(done, total int)
@@ -36,38 +37,28 @@ type physics struct {
 	f       *forecast.Forecast
 	options Options
 	stages  []*stage
+	once    bool          // run is called once: what is worked out is let go
 	watch   func(*worker) // for tests
 }
 
-func newPhysics(b *session.Book, f *forecast.Forecast, o Options) (*physics, error) {
+func newPhysics(b *session.Book, f *forecast.Forecast, o Options) *physics {
 	p := &physics{book: b, f: f, options: o}
 	if len(o.Audiences) == 0 {
 		p.options.Audiences = house.Audiences()
 	}
 	ids := f.Catalog().IDs()
 	stages := make([]*stage, len(ids))
-	errs := make([]error, len(ids))
 	parallel(len(ids), o.Workers, func(i int) {
-		if o.Equipment != house.NoEquipment && ids[i] != o.Equipment {
-			return
+		if o.Equipment == house.NoEquipment || ids[i] == o.Equipment {
+			stages[i] = newStage(b.Trees, f, ids[i], o)
 		}
-		s := newStage(b.Trees, f, ids[i], o)
-		for _, a := range s.acts {
-			if err := a.open(f, ids[i]); err != nil && errs[i] == nil {
-				errs[i] = err
-			}
-		}
-		stages[i] = s
 	})
-	for i, s := range stages {
-		if errs[i] != nil {
-			return nil, errs[i]
-		}
+	for _, s := range stages {
 		if s != nil && len(s.acts) > 0 {
 			p.stages = append(p.stages, s)
 		}
 	}
-	return p, nil
+	return p
 }
 
 // parallel shares 0 to n-1 among workers and waits.
@@ -88,48 +79,60 @@ func parallel(n, workers int, do func(int)) {
 	wait.Wait()
 }
 
-// unit is one house: what is shared out.
-type unit struct {
-	stage *stage
-	draw  int
-}
-
-// run simulates every call and counts. What each worker counts joins in any
+// run simulates every call and counts, one equipment after the other, so that
+// the forecast of one at a time is held. What each worker counts joins in any
 // order to the same sum.
 func (p *physics) run() (*tally, error) {
-	var units []unit
+	sum := newTally()
+	done, total := 0, 0
 	for _, s := range p.stages {
-		for d := range s.draws {
-			units = append(units, unit{s, d})
+		total += len(s.draws)
+	}
+	for _, s := range p.stages {
+		if err := s.open(p.f); err != nil {
+			return nil, err
+		}
+		err := p.perform(s, sum, func() {
+			done++
+			if p.options.Progress != nil {
+				p.options.Progress(done, total)
+			}
+		})
+		if err != nil {
+			return nil, err
+		}
+		if p.once {
+			s.close(p.f)
 		}
 	}
+	return sum, nil
+}
+
+// perform holds every call in the houses of one equipment, which are shared out
+// among the workers, and adds to the sum.
+func (p *physics) perform(s *stage, sum *tally, done func()) error {
 	var lock sync.Mutex
-	sum := newTally()
 	var failed error
-	done := 0
 	workers := make(chan *worker, max(1, p.options.Workers))
 	for range cap(workers) {
-		workers <- p.worker()
+		workers <- p.worker(s)
 	}
-	parallel(len(units), p.options.Workers, func(i int) {
+	parallel(len(s.draws), p.options.Workers, func(draw int) {
 		w := <-workers
-		err := w.house(units[i])
+		err := w.house(draw)
 		workers <- w
 		lock.Lock()
 		defer lock.Unlock()
-		if err != nil && failed == nil {
+		if failed == nil {
 			failed = err
 		}
-		done++
-		if p.options.Progress != nil {
-			p.options.Progress(done, len(units))
-		}
+		done()
 	})
 	close(workers)
 	for w := range workers {
 		sum.join(w.tally)
 	}
-	return sum, failed
+	return failed
 }
 
 // worker is what one goroutine needs.
@@ -142,9 +145,9 @@ type worker struct {
 	walkers [3]*walker
 }
 
-func (p *physics) worker() *worker {
+func (p *physics) worker(s *stage) *worker {
 	w := &worker{p: p, tally: newTally(), goals: newGoalBook(), v: &values{}}
-	w.judge = &judge{lib: p.book.Trees, goals: w.goals, v: w.v, tally: w.tally,
+	w.judge = &judge{stage: s, lib: p.book.Trees, goals: w.goals, v: w.v, tally: w.tally,
 		columns: map[*act][]*forecast.Column{}, allowed: map[allowedKey][]goalID{}, tellers: map[tellerKey][]int32{}}
 	for _, who := range p.options.Audiences {
 		w.walkers[who] = newWalker(p.book.Trees, who, w.goals, w.v)
@@ -158,23 +161,23 @@ func (p *physics) worker() *worker {
 }
 
 // house holds every call in one drawn house, fault by fault.
-func (w *worker) house(u unit) error {
-	bench, err := circuit.NewBench(u.stage.draws[u.draw])
+func (w *worker) house(draw int) error {
+	s := w.judge.stage
+	bench, err := circuit.NewBench(s.draws[draw])
 	if err != nil {
-		return fmt.Errorf("%s, house %d: %w", u.stage.eq.ID, u.draw, err)
+		return fmt.Errorf("%s, house %d: %w", s.eq.ID, draw, err)
 	}
 	*w.v = values{bench: bench, worlds: w.v.worlds}
 	for i := range w.v.worlds {
 		w.v.worlds[i].house = nil
 	}
-	w.judge.stage = u.stage
-	for _, f := range u.stage.faults {
+	for _, f := range s.faults {
 		if !w.v.become(f) {
 			continue
 		}
 		w.tally.Houses++
-		w.judge.at = mark{equipment: u.stage.eq.ID, draw: u.draw, fault: f}
-		for _, a := range u.stage.acts {
+		w.judge.at = mark{equipment: s.eq.ID, draw: draw, fault: f}
+		for _, a := range s.acts {
 			w.complaint(a)
 		}
 	}

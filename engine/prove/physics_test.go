@@ -54,10 +54,7 @@ func TestAnyNumberOfWorkers(t *testing.T) {
 func TestReplayEndsTheSame(t *testing.T) {
 	book := embedded(t)
 	f := forecast.New(catalog(t), forecast.Options{Draws: 8, Seed: 1, Workers: 2})
-	p, err := newPhysics(book, f, Options{Complaints: []house.Complaint{house.NoCooling}, Equipment: house.CoolGas, Houses: 2, Workers: 2})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := newPhysics(book, f, Options{Complaints: []house.Complaint{house.NoCooling}, Equipment: house.CoolGas, Houses: 2, Workers: 2})
 	sum, err := p.run()
 	if err != nil {
 		t.Fatal(err)

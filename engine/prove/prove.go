@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"math/bits"
 	"slices"
-	"sort"
 	"strings"
 
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
 	"stepdown/engine/planner"
+	"stepdown/engine/policy"
 	"stepdown/engine/session"
 	"stepdown/engine/source"
 	"stepdown/engine/tree"
@@ -26,6 +26,11 @@ func Prove(b *session.Book, f *forecast.Forecast, files map[string][]byte, o Opt
 	r.proveBranches(b, to, o)
 	if len(o.Complaints) == 0 {
 		r.proveSafety(planner.Planner{}, Spaces(true), to, source.Pos{File: "planner"}, o.Workers)
+		for _, c := range house.Complaints() {
+			if b.Trees.Trees[c] == nil {
+				r.Treeless = append(r.Treeless, c)
+			}
+		}
 	}
 	if err := r.proveCalls(b, f, to, o); err != nil {
 		return nil, err
@@ -51,10 +56,8 @@ func (r *Report) proveBranches(b *session.Book, to *source.Reporter, o Options) 
 // proveCalls holds every call in every house, and lays the calls against the
 // matrix, their cost and each other.
 func (r *Report) proveCalls(b *session.Book, f *forecast.Forecast, to *source.Reporter, o Options) error {
-	p, err := newPhysics(b, f, o)
-	if err != nil {
-		return err
-	}
+	p := newPhysics(b, f, o)
+	p.once = true
 	t, err := p.run()
 	if err != nil {
 		return err
@@ -63,7 +66,7 @@ func (r *Report) proveCalls(b *session.Book, f *forecast.Forecast, to *source.Re
 	r.Matrix = p.proveForm(t, to)
 	p.tooOften(t, to)
 	r.coverage(p, t)
-	if o.Prices != (Prices{}) && slices.Contains(p.options.Audiences, house.Tech) {
+	if o.Prices != (policy.Minutes{}) && slices.Contains(p.options.Audiences, house.Tech) {
 		r.Cost = p.proveCost()
 	}
 	p.counterexamples(r, t, to)
@@ -121,10 +124,11 @@ func (r *Report) coverage(p *physics, t *tally) {
 			}
 		}
 	}
-	sort.Strings(r.Untaken)
+	slices.SortFunc(r.Untaken, func(a, b Untaken) int { return strings.Compare(a.Step, b.Step) })
 }
 
 func (r *Report) edges(s *tree.Step, taken uint64) {
+	u := Untaken{Step: s.String(), Asked: taken != 0}
 	for _, e := range s.Edges() {
 		bit := e.Branch
 		switch e.Kind {
@@ -135,8 +139,11 @@ func (r *Report) edges(s *tree.Step, taken uint64) {
 		}
 		r.Edges++
 		if taken&(1<<bit) == 0 {
-			r.Untaken = append(r.Untaken, s.String()+": "+e.Label)
+			u.Edges = append(u.Edges, e.Label)
 		}
+	}
+	if len(u.Edges) > 0 {
+		r.Untaken = append(r.Untaken, u)
 	}
 }
 

@@ -1,13 +1,15 @@
 package prove
 
 import (
+	"strings"
+
 	"stepdown/engine/house"
 	"stepdown/engine/source"
 )
 
 // Report is what was proven, and what was found wrong.
 type Report struct {
-	Problems source.Problems `json:"-"`
+	Problems source.Problems
 	Calls    []Counterexample
 
 	Trees    int
@@ -17,13 +19,37 @@ type Report struct {
 	Physics  *Tally
 	Cost     []CostRow
 	Matrix   []MatrixRow
-	Edges    int      // of the trees walked
-	Untaken  []string // edges no simulated call takes
+	Treeless []house.Complaint // complaints without a tree, where all trees were proven
+	Edges    int               // of the trees walked
+	Untaken  []Untaken         // edges no simulated call takes, by step
+}
+
+// Untaken is the edges of one step that no simulated call takes.
+type Untaken struct {
+	Step  string // tree/step
+	Asked bool   // some call comes to the step
+	Edges []string
+}
+
+// String says it in a line.
+func (u Untaken) String() string {
+	if !u.Asked {
+		return u.Step + ": no call comes to it"
+	}
+	return u.Step + ": " + strings.Join(u.Edges, "; ")
+}
+
+func (r *Report) untakenEdges() int {
+	n := 0
+	for _, u := range r.Untaken {
+		n += len(u.Edges)
+	}
+	return n
 }
 
 // Counterexample is a call that ended where it should not have.
 type Counterexample struct {
-	Problem   source.Problem `json:"-"`
+	Problem   source.Problem
 	Code      string
 	Equipment house.Equipment
 	House     int // 0 is the nominal one, then the corners, then the seeded draws

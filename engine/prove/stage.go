@@ -227,6 +227,25 @@ func (a *act) open(f *forecast.Forecast, e house.Equipment) error {
 	return a.fill()
 }
 
+// open makes the tables of every complaint, close lets them go.
+func (s *stage) open(f *forecast.Forecast) error {
+	for _, a := range s.acts {
+		if a.sheet == nil {
+			if err := a.open(f, s.eq.ID); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func (s *stage) close(f *forecast.Forecast) {
+	for _, a := range s.acts {
+		a.sheet, a.columns = nil, nil
+	}
+	f.Forget(s.eq.ID)
+}
+
 // fill works out the whole universe at once, so that each fault is put in and
 // its history played once a draw; and orders it for each fault.
 func (a *act) fill() error {

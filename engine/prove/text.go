@@ -1,7 +1,6 @@
 package prove
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"math"
@@ -12,28 +11,34 @@ import (
 	"stepdown/engine/source"
 )
 
-// problemsShown and linesShown bound what is printed: the first of a long list
-// tell what to mend.
+// What is printed is bounded: the first of a long list tell what to mend, and a
+// line fits a terminal.
 const (
 	problemsShown = 30
-	untakenShown  = 10
+	untakenShown  = 10 // steps, where not everything was proven
+	lineCells     = 80
 )
 
 // Failed reports whether anything is wrong.
 func (r *Report) Failed() bool { return len(r.Problems) > 0 }
 
-// WriteText writes the report for people: what is wrong, then what was gone
-// over.
+// WriteText writes the report for people. What is longest comes first, so that
+// a terminal ends with what is wrong, what was gone over and how it came out.
 func (r *Report) WriteText(to io.Writer) error {
 	var b strings.Builder
-	r.problems(&b)
-	r.summary(&b)
-	if len(r.Matrix) > 0 && r.Safety != nil {
+	if r.whole() {
 		r.matrix(&b)
 	}
+	b.WriteString(r.costText())
+	r.untaken(&b)
+	r.problems(&b)
+	r.summary(&b)
 	_, err := io.WriteString(to, b.String())
 	return err
 }
+
+// whole reports whether every tree was proven.
+func (r *Report) whole() bool { return len(r.Matrix) > 0 && r.Safety != nil }
 
 func (r *Report) problems(b *strings.Builder) {
 	calls := map[string]*Counterexample{}
@@ -52,18 +57,6 @@ func (r *Report) problems(b *strings.Builder) {
 		}
 		b.WriteByte('\n')
 	}
-}
-
-// withoutTrees lists the equipment that no tree walked fits.
-func (r *Report) withoutTrees() []string {
-	var out []string
-	for _, e := range house.Equipments() {
-		has := slices.ContainsFunc(r.Matrix, func(m MatrixRow) bool { return m.Equipment == e && len(m.Complaints) > 0 })
-		if !has {
-			out = append(out, e.String())
-		}
-	}
-	return out
 }
 
 // worstFirst puts what can hurt somebody or their purse before the rest.
@@ -94,62 +87,91 @@ func quoted(lines []string) string {
 	return strings.Join(out, " ")
 }
 
+// summary says what was gone over, a few lines a proof, and how it came out.
 func (r *Report) summary(b *strings.Builder) {
-	row := func(name, format string, args ...any) {
-		fmt.Fprintf(b, "%-34s %s\n", name, fmt.Sprintf(format, args...))
+	line := func(name, format string, args ...any) {
+		text := wrap(fmt.Sprintf(format, args...), lineCells-12)
+		fmt.Fprintf(b, "%-12s%s\n", name, strings.ReplaceAll(text, "\n", "\n            "))
 	}
-	row("trees", "%d, %d steps", r.Trees, r.Steps)
-	if without := r.withoutTrees(); len(without) > 0 && r.Safety != nil {
-		row("equipment without a tree", "%s", strings.Join(without, " "))
-	}
-	row("branches", "%d, in %s cells", r.Branches.Branches, thousands(r.Branches.Cells))
+	line("branches", "%s on %s steps of %s, gone through in %s cells", thousands(r.Branches.Branches), thousands(r.Steps), counted(r.Trees, "tree"),
+		thousands(r.Branches.Cells))
 	if s := r.Safety; s != nil {
-		row("house states walked", "%s, %s actions", thousands(s.States), thousands(s.Actions))
-		row("unsafe steps", "%d", len(s.Unsafe))
+		line("safety", "%d unsafe steps in %s house states and %s actions", len(s.Unsafe), thousands(s.States), thousands(s.Actions))
 	}
 	if t := r.Physics; t != nil {
-		r.calls(row, t)
+		calls, _ := t.sums()
+		line("calls", "%s as asked, and %s variants with something unable, misread or slipped, in %s houses", thousands(calls),
+			thousands(t.Variants-calls), thousands(t.Houses))
+		b.WriteByte('\n')
+		r.ends(b, t)
 	}
-	if r.Edges > 0 {
-		row("edges taken by some call", "%d of %d", r.Edges-len(r.Untaken), r.Edges)
-		for i, u := range r.Untaken {
-			if i == untakenShown {
-				row("", "  and %d more", len(r.Untaken)-i)
-				break
-			}
-			row("", "  never: %s", u)
-		}
-	}
-	b.WriteString(r.costText())
+	b.WriteByte('\n')
 	if r.Failed() {
-		row("problems", "%d", len(r.Problems))
+		line("result", "not proven, %s", counted(len(r.Problems), "problem"))
 		return
 	}
-	row("result", "proven at every listed corner and draw")
+	line("result", "proven at every listed corner and draw")
 }
 
-func (r *Report) calls(row func(string, string, ...any), t *Tally) {
-	calls, best, because, shown, excess := 0, 0, 0, 0, 0
+// ends says where calls came to, a number a line.
+func (r *Report) ends(b *strings.Builder, t *Tally) {
+	row := func(n, format string, args ...any) {
+		fmt.Fprintf(b, "%11s  %s\n", n, fmt.Sprintf(format, args...))
+	}
+	_, of := t.sums()
+	row(thousands(t.Condemned), "good thermostats condemned")
+	row(thousands(t.Missed), "faults missed: a call ended at a part that is good")
+	row(thousands(t.Blamed), "good parts named in %s calls about nothing wrong", thousands(t.Quiet))
+	row(thousands(of.best), "of %s calls ended at S, all that the probes can tell", thousands(of.shown))
+	row(thousands(of.because), "ended above S with a because that holds (%.1f %%)", percent(of.because, of.shown))
+	row(thousands(t.Wider), "ended above S without one")
+	row(fmt.Sprintf("%.3f", float64(of.excess)/math.Max(1, float64(of.shown))), "mean set size over S")
+	row(thousands(t.UnableRight), "calls with one thing unable ended at S, %s above", thousands(t.UnableWide))
+	if !math.IsInf(t.MarginVolts, 1) {
+		row(fmt.Sprintf("%.2f V", t.MarginVolts), "least margin from a reading to a limit it must not cross")
+	}
+	if r.Edges > 0 {
+		row(thousands(r.Edges-r.untakenEdges()), "of %s edges taken by some call", thousands(r.Edges))
+	}
+}
+
+// outcome sums are over the audiences.
+type sums struct{ best, because, shown, excess int }
+
+func (t *Tally) sums() (calls int, of sums) {
 	for _, who := range house.Audiences() {
 		calls += t.Calls[who]
-		best += t.AtBest[who]
-		because += t.Because[who]
-		shown += t.Shown[who]
-		excess += t.Excess[who]
+		of.best += t.AtBest[who]
+		of.because += t.Because[who]
+		of.shown += t.Shown[who]
+		of.excess += t.Excess[who]
 	}
-	row("houses", "%s", thousands(t.Houses))
-	row("calls and variants simulated", "%s and %s", thousands(calls), thousands(t.Variants-calls))
-	row("good thermostats condemned", "%d", t.Condemned)
-	row("good parts named, nothing wrong", "%d of %s calls", t.Blamed, thousands(t.Quiet))
-	row("faults ended at S", "%s of %s calls", thousands(best), thousands(shown))
-	row("  above S, with a because", "%s (%.1f %%)", thousands(because), percent(because, shown))
-	row("  above S, without", "%s", thousands(t.Wider))
-	row("  missed", "%s", thousands(t.Missed))
-	row("mean set size over S", "%.3f", float64(excess)/math.Max(1, float64(shown)))
-	row("unable once: at S, wider", "%s, %s", thousands(t.UnableRight), thousands(t.UnableWide))
-	if !math.IsInf(t.MarginVolts, 1) {
-		row("least margin", "%.2f V", t.MarginVolts)
+	return calls, of
+}
+
+// untaken lists the edges that no call takes: all of them where every tree was
+// proven in every house, else the first.
+func (r *Report) untaken(b *strings.Builder) {
+	if len(r.Untaken) == 0 {
+		return
 	}
+	b.WriteString("edges no simulated call takes\n")
+	for i, u := range r.Untaken {
+		if i == untakenShown && !r.whole() {
+			fmt.Fprintf(b, "  and at %d more steps; --json lists them\n", len(r.Untaken)-i)
+			break
+		}
+		text := wrap(u.String(), lineCells-4)
+		b.WriteString("  " + strings.ReplaceAll(text, "\n", "\n    ") + "\n")
+	}
+	b.WriteByte('\n')
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return thousands(n) + " " + what + "s"
 }
 
 func percent(n, of int) float64 { return 100 * float64(n) / math.Max(1, float64(of)) }
@@ -161,103 +183,4 @@ func thousands(n int) string {
 		s = s[:i] + "," + s[i:]
 	}
 	return s
-}
-
-// matrix writes which complaints each fault shows: the number of complaints by
-// fault and equipment, then the number of faults by complaint and equipment.
-func (r *Report) matrix(b *strings.Builder) {
-	var equipment []house.Equipment
-	faults := map[house.Fault]map[house.Equipment]int{}
-	complaints := map[house.Complaint]map[house.Equipment]int{}
-	for _, row := range r.Matrix {
-		if len(equipment) == 0 || equipment[len(equipment)-1] != row.Equipment {
-			equipment = append(equipment, row.Equipment)
-		}
-		put(faults, row.Fault, row.Equipment, len(row.Complaints))
-		for _, c := range row.Complaints {
-			put(complaints, c, row.Equipment, 1)
-		}
-	}
-	b.WriteString("\ncomplaints that each fault shows, by equipment\n")
-	heads(b, equipment)
-	for _, f := range house.Faults() {
-		if row, ok := faults[f]; ok && f != house.None {
-			counts(b, f.String(), row, equipment)
-		}
-	}
-	b.WriteString("\nfaults that show each complaint, by equipment\n")
-	heads(b, equipment)
-	for _, c := range house.Complaints() {
-		if row, ok := complaints[c]; ok {
-			counts(b, c.String(), row, equipment)
-		}
-	}
-}
-
-func put[K comparable](m map[K]map[house.Equipment]int, k K, e house.Equipment, n int) {
-	if m[k] == nil {
-		m[k] = map[house.Equipment]int{}
-	}
-	m[k][e] += n
-}
-
-func heads(b *strings.Builder, equipment []house.Equipment) {
-	for i, e := range equipment {
-		fmt.Fprintf(b, "  %c = %s", 'a'+i, e)
-		if i%4 == 3 {
-			b.WriteByte('\n')
-		}
-	}
-	fmt.Fprintf(b, "\n%-28s", "")
-	for i := range equipment {
-		fmt.Fprintf(b, "%4c", 'a'+i)
-	}
-	b.WriteByte('\n')
-}
-
-func counts(b *strings.Builder, name string, row map[house.Equipment]int, equipment []house.Equipment) {
-	fmt.Fprintf(b, "%-28s", name)
-	for _, e := range equipment {
-		if n, ok := row[e]; ok {
-			fmt.Fprintf(b, "%4d", n)
-		} else {
-			b.WriteString("   .")
-		}
-	}
-	b.WriteByte('\n')
-}
-
-// WriteJSON writes the report as one JSON object.
-func (r *Report) WriteJSON(to io.Writer) error {
-	type problem struct {
-		File    string `json:"file"`
-		Line    int    `json:"line"`
-		Col     int    `json:"col"`
-		Code    string `json:"code"`
-		Message string `json:"message"`
-		Hint    string `json:"hint,omitempty"`
-	}
-	out := struct {
-		Proven   bool             `json:"proven"`
-		Problems []problem        `json:"problems"`
-		Trees    int              `json:"trees"`
-		Steps    int              `json:"steps"`
-		Branches BranchCount      `json:"branches"`
-		Safety   map[string]int   `json:"safety,omitempty"`
-		Physics  *Tally           `json:"physics,omitempty"`
-		Cost     []CostRow        `json:"cost"`
-		Matrix   []MatrixRow      `json:"matrix"`
-		Untaken  []string         `json:"untaken"`
-		Calls    []Counterexample `json:"counterexamples"`
-	}{Proven: !r.Failed(), Problems: []problem{}, Trees: r.Trees, Steps: r.Steps, Branches: r.Branches, Physics: r.Physics,
-		Cost: r.Cost, Matrix: r.Matrix, Untaken: r.Untaken, Calls: r.Calls}
-	for _, p := range r.Problems {
-		out.Problems = append(out.Problems, problem{p.Pos.File, p.Pos.Line, p.Pos.Col, p.Code, p.Message, p.Hint})
-	}
-	if s := r.Safety; s != nil {
-		out.Safety = map[string]int{"states": s.States, "actions": s.Actions, "unsafe": len(s.Unsafe)}
-	}
-	enc := json.NewEncoder(to)
-	enc.SetEscapeHTML(false)
-	return enc.Encode(out)
 }

@@ -3,8 +3,8 @@ package suspects
 import (
 	"sort"
 
-	"stepdown/engine/forecast"
 	"stepdown/engine/house"
+	"stepdown/engine/policy"
 )
 
 // A finding that is left because all else was ruled out is looked at once by
@@ -47,7 +47,7 @@ func (c *Call) prove(live []int, allow Allow, at house.Setup, rested bool) (Prop
 	for _, t := range p.tests {
 		shows := p.shows(t)
 		snap(shows, t.goal.Probe)
-		minutes := p.price.now(t.goal, t.rested)
+		minutes := p.price.Now(t.goal.Setup, t.goal.Probe, t.rested)
 		gain := p.gain(shows, prior)
 		if w := gain - minutes*bitsPerMinute; gain >= proofGain && minutes <= proofMinutes && w > worth {
 			best, worth = Proposal{Goal: t.goal, Rested: t.rested, Minutes: minutes, GainBits: gain}, w
@@ -96,17 +96,6 @@ func between(a, b []bool) bool {
 	return true
 }
 
-// now is what a probe costs with the visits it still needs.
-func (p *prices) now(g forecast.Goal, rested bool) float64 {
-	minutes, needs := p.of(g, rested)
-	for bit, visit := range p.visits {
-		if needs&^p.paid&(1<<bit) != 0 {
-			minutes += visit
-		}
-	}
-	return minutes
-}
-
 // doubtLeast is how likely an alternative must still be, beside what is left,
 // for a reading to be made again on its account.
 const doubtLeast = 1e-4
@@ -146,6 +135,6 @@ func (c *Call) confirm(allow Allow, at house.Setup, rested bool) (Proposal, bool
 		return Proposal{}, false
 	}
 	s := c.seen[best]
-	price := newPrices(c.engine.weights.Minutes, at, rested)
-	return Proposal{Goal: s.goal(), Rested: s.Rested, Minutes: price.now(s.goal(), s.Rested), Retake: true}, true
+	price := policy.NewTill(policy.Minutes(c.engine.weights.Minutes), at, rested)
+	return Proposal{Goal: s.goal(), Rested: s.Rested, Minutes: price.Now(s.Setup, s.Probe, s.Rested), Retake: true}, true
 }

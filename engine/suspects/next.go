@@ -72,7 +72,7 @@ type picker struct {
 	call   *Call
 	live   []int
 	need   [][]bool // by sheet, the rows that are live
-	price  prices
+	price  *policy.Till
 	tests  []candidate // those gathered, with their columns
 	table  policy.Table
 	belief policy.Belief
@@ -106,7 +106,7 @@ const (
 
 func (p *picker) begin(c *Call, live []int, at house.Setup, rested bool) {
 	p.call, p.live = c, live
-	p.price = newPrices(c.engine.weights.Minutes, at, rested)
+	p.price = policy.NewTill(policy.Minutes(c.engine.weights.Minutes), at, rested)
 	p.tests = p.tests[:0]
 	p.need = p.need[:0]
 	for _, s := range c.sheets {
@@ -271,9 +271,9 @@ func (p *picker) build() {
 			p.enter(s, alike)
 		}
 	}
-	t.Visits = p.price.visits
+	t.Visits = p.price.Visits
 	p.belief = t.Start()
-	p.belief.Paid = p.price.paid
+	p.belief.Paid = p.price.Paid
 }
 
 // gainLeast is the gain in bits, with every suspect as likely as any, under
@@ -328,7 +328,7 @@ func (p *picker) shows(test candidate) [][]policy.Piece {
 // enter puts a probe into the table; of those that split alike the cheapest.
 func (p *picker) enter(s splitting, alike map[string]int) {
 	t := &p.table
-	minutes, needs := p.price.of(p.tests[s.test].goal, p.tests[s.test].rested)
+	minutes, needs := p.price.Of(p.tests[s.test].goal.Setup, p.tests[s.test].goal.Probe, p.tests[s.test].rested)
 	entry := policy.Test{Shows: s.shows, Minutes: minutes, Needs: needs}
 	if old, ok := alike[s.pattern]; ok {
 		have := &t.Tests[old]
