@@ -19,40 +19,22 @@ func (p Planner) Next(s State, g Goal, who house.Audience, f house.Facts) Action
 	return j.run()
 }
 
-// run gives the first thing still missing, in the order it is safe to do:
-// hands come out before hands go in, one cover is closed before the next is
-// opened and before power is on, power comes before calls, and cautions last,
-// next to what they warn of.
+// order is the order it is safe to do things in: hands come out before hands go
+// in, one cover is closed before the next is opened and before power is on,
+// power comes before calls, and cautions last, next to what they warn of.
+var order = [...]func(*job) Action{
+	(*job).knowThermostat, (*job).takeOut, (*job).putIn, (*job).moveFace, (*job).closeUp, (*job).openUp,
+	(*job).power, (*job).thermostat, (*job).lastProofs,
+}
+
+// run gives the first thing still missing.
 func (j *job) run() Action {
-	a := j.knowThermostat()
-	if a.Kind == Ready {
-		a = j.takeOut()
+	for _, next := range order {
+		if a := next(j); a.Kind != Ready {
+			return a
+		}
 	}
-	if a.Kind == Ready {
-		a = j.putIn()
-	}
-	if a.Kind == Ready {
-		a = j.moveFace()
-	}
-	if a.Kind == Ready {
-		a = j.closeUp()
-	}
-	if a.Kind == Ready {
-		a = j.openUp()
-	}
-	if a.Kind == Ready {
-		a = j.power()
-	}
-	if a.Kind == Ready {
-		a = j.thermostat()
-	}
-	if a.Kind == Ready {
-		a = j.lastProofs()
-	}
-	if a.Kind == Ready {
-		a = Action{Kind: Ready, ID: "ready", After: j.s}
-	}
-	return a
+	return Action{Kind: Ready, ID: "ready", After: j.s}
 }
 
 // refused tells why the goal is out of the question, or nothing.
