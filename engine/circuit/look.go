@@ -140,7 +140,7 @@ func (h *House) lineVolts(at house.Place, a, b house.Terminal) float64 {
 		return 0
 	}
 	port := element{nodes: [4]int{red, black}, weight: [4]float64{1, -1}, ends: 2}
-	return modulus(h.ac.voltage(&port))
+	return modulus(h.ac.rough(&port))
 }
 
 // runsAt is the share of its line voltage a motor still runs on.
@@ -215,7 +215,7 @@ func (h *House) hums() bool {
 	}
 	const heardAmperes = 0.3
 	e := p.armatures[i].element
-	return modulus(h.ac.voltage(&p.elements[e])*h.y[e]) >= heardAmperes
+	return modulus(h.ac.rough(&p.elements[e])*h.y[e]) >= heardAmperes
 }
 
 // cooling is the valve's position where there is one; an air conditioner has
