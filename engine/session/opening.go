@@ -33,7 +33,7 @@ func (b *Book) onlySign(f *FindingEffect, sign string, who house.Audience) {
 	if !ok {
 		return
 	}
-	f.Text, f.Do, f.Hazards = f.Text[:1], slices.Clone(c.Text), []string{c.Hazard}
+	f.Text, f.Do, f.Hazards, f.Commonly = f.Text[:1], slices.Clone(c.Text), []string{c.Hazard}, ""
 	if who == house.Dispatcher {
 		f.Do[0] = "Tell the caller, word for word: " + f.Do[0]
 	}
