@@ -1,18 +1,19 @@
 package prove
 
 import (
+	"slices"
+
 	"stepdown/engine/house"
 	"stepdown/engine/source"
 	"stepdown/engine/tree"
 )
 
 // proveForm shows, beyond what loading a tree refuses, that every fault which
-// shows a complaint has an end to come to, that every fault shows some
-// complaint, and every complaint is shown by some fault. It reads off the
-// matrix of the simulated houses.
+// shows a complaint has an end to come to, that every fault of every equipment
+// shows some complaint, and every complaint is shown by some fault on whatever it
+// fits: the matrix of the simulated houses has no empty row or column.
 func (p *physics) proveForm(t *tally, to *source.Reporter) []MatrixRow {
 	var rows []MatrixRow
-	shown := map[house.Fault]bool{}
 	for _, s := range p.stages {
 		never := map[house.Complaint][]house.Fault{}
 		for _, f := range s.eq.Faults() {
@@ -20,7 +21,6 @@ func (p *physics) proveForm(t *tally, to *source.Reporter) []MatrixRow {
 			for _, a := range s.acts {
 				if t.matrix[matrixKey{s.eq.ID, f, a.tree.ID}] {
 					row.Complaints = append(row.Complaints, a.tree.ID)
-					shown[f] = true
 				}
 			}
 			rows = append(rows, row)
@@ -34,7 +34,7 @@ func (p *physics) proveForm(t *tally, to *source.Reporter) []MatrixRow {
 		}
 	}
 	if len(p.options.Complaints) == 0 && p.options.Equipment == house.NoEquipment {
-		p.everyFault(shown, to)
+		p.everyFault(rows, to)
 	}
 	return rows
 }
@@ -85,31 +85,31 @@ func (p *physics) provenShown(s *stage, a *act, t *tally, to *source.Reporter) {
 		"no fault on %s shows %s", s.eq.ID, a.tree.ID)
 }
 
-// everyFault reports the faults that an equipment with trees can have and that
-// show no complaint on any of them: at the tree that ends at them, which they
-// never come to, else where their text stands.
-func (p *physics) everyFault(shown map[house.Fault]bool, to *source.Reporter) {
-	possible := map[house.Fault]bool{}
-	for _, s := range p.stages {
-		for _, f := range s.eq.Faults() {
-			possible[f] = possible[f] || len(s.acts) > 0
-		}
-	}
-	silent := map[source.Pos]house.FaultSet{}
-	var order []source.Pos
-	for _, f := range house.Faults() {
-		if f == house.None || shown[f] || !possible[f] {
+// everyFault reports, equipment by equipment, the faults that show no complaint
+// there: at the tree that ends at them and does not let them in, or else where
+// their text stands.
+func (p *physics) everyFault(rows []MatrixRow, to *source.Reporter) {
+	for _, e := range p.f.Catalog().IDs() {
+		if !slices.ContainsFunc(rows, func(r MatrixRow) bool { return r.Equipment == e }) {
+			faultShowsNothing.report(to, source.Pos{File: "findings.yaml"}, 1, "add it to the fits of the trees that hold for it", "no tree fits %s", e)
 			continue
 		}
-		pos := p.placeOf(f)
-		if _, known := silent[pos]; !known {
-			order = append(order, pos)
+		silent := map[source.Pos]house.FaultSet{}
+		var order []source.Pos
+		for _, row := range rows {
+			if row.Equipment != e || row.Fault == house.None || len(row.Complaints) > 0 {
+				continue
+			}
+			pos := p.placeOf(row.Fault)
+			if _, known := silent[pos]; !known {
+				order = append(order, pos)
+			}
+			silent[pos] = silent[pos].Add(row.Fault)
 		}
-		silent[pos] = silent[pos].Add(f)
-	}
-	for _, pos := range order {
-		faultShowsNothing.report(to, pos, 1, "a complaint is missing, or a symptom is too narrow",
-			"on no equipment does any complaint show %s", wordsOf(silent[pos]))
+		for _, pos := range order {
+			faultShowsNothing.report(to, pos, 1, "a complaint is missing, a symptom too narrow, or fits too short",
+				"on %s no complaint shows %s", e, wordsOf(silent[pos]))
+		}
 	}
 }
 
