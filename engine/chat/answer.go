@@ -62,10 +62,13 @@ func plainWords(line string) string {
 // lookFillers are words that say nothing about a look.
 var lookFillers = []string{"the", "is", "are", "look", "looks", "shows", "at", "a", "an", "it", "its", "says", "now"}
 
+// joinWords only join others.
+var joinWords = []string{"and", "with", "or", "of", "in", "for", "my", "our", "we", "i", "have", "got"}
+
 // holdsAnswer finds the choices whose words hold every word that was typed,
 // where that is a word or two of the choice's own.
 func holdsAnswer(line string, choices []session.Choice) []string {
-	words := strings.Fields(plainWords(line))
+	words := slices.DeleteFunc(strings.Fields(plainWords(line)), func(w string) bool { return slices.Contains(joinWords, w) })
 	if len(words) == 0 || !slices.ContainsFunc(words, func(w string) bool { return len(w) > 2 }) {
 		return nil
 	}

@@ -94,6 +94,9 @@ func nearCommand(line string, also []string) (string, bool) {
 	word := foldWords(line)
 	if strings.Contains(word, " ") {
 		word, _, _ = strings.Cut(word, " ")
+		if word == "not" || word == "no" { // an answer that was not understood, not a note
+			return "", false
+		}
 		if near, ok := source.Nearest(word, []string{string(cmdNote)}); ok {
 			return near + " TEXT", true
 		}

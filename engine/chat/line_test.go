@@ -51,6 +51,7 @@ func TestLineToEvent(t *testing.T) {
 		{display, "it's dark", "answer blank"}, {display, "nothing", "answer blank"}, {display, "delay", "answer waiting"},
 		{display, "battery sign", "answer low-battery"}, {display, "usual", "answer lit"}, {display, "yes", `"no answer here"`},
 		{display, "the display is off", "answer blank"}, {display, "as usual or a sign", `"no answer here"`},
+		{display, "not blinking at all", `"no answer here"`},
 		{emergency, "none", "answer no"}, {emergency, "No, none of these", "answer no"}, {emergency, "nope", "answer no"},
 		{emergency, "purple haze", `"no answer here"`}, {early, "the ac is dead", "text the ac is dead"}, {early, "ac", `"no answer here"`},
 		{early, "no heat", "text no heat"}, {early, "I smell gas", "emergency gas"},
