@@ -67,6 +67,9 @@ func (q Question) Steps(who house.Audience, f house.Facts) ([]planner.Action, bo
 // next is the question to ask now: the B first, then marks that disagree, then
 // what nobody knows, then what the equipment decides.
 func (m *mind) next() (Question, bool) {
+	if m.vague {
+		return m.lookUp()
+	}
 	if m.clash {
 		return m.again()
 	}
@@ -92,6 +95,20 @@ func (m *mind) next() (Question, bool) {
 		return Question{}, false
 	}
 	return m.aboutEquipment()
+}
+
+// lookUp asks for the screw of the first conductor nobody looked up, where too
+// much is unknown to think the rest through.
+func (m *mind) lookUp() (Question, bool) {
+	for k, w := range m.c.Conductors {
+		if w.Board.State != NotLooked {
+			continue
+		}
+		if q, ok := m.board(k); ok {
+			return q, true
+		}
+	}
+	return Question{}, false
 }
 
 // harmless reports whether conductor k may be capped without knowing it: the

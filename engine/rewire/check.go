@@ -56,7 +56,7 @@ func (s *Solver) Check(c Case) (Checked, error) {
 	m := s.mind(c)
 	if q, ok := m.next(); ok {
 		out.Report = m.ask(out.Report, q)
-	} else if len(m.open) > 0 || len(m.hyps) == 0 {
+	} else if m.vague || len(m.open) > 0 || len(m.hyps) == 0 {
 		out.Report = m.undecided(out.Report)
 	} else {
 		out.State, out.Equipment = Answer, m.equipment()

@@ -1,11 +1,14 @@
 package rewire_test
 
 import (
+	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
 	"stepdown/engine/house"
+	"stepdown/engine/letter"
 	"stepdown/engine/quantity"
 	"stepdown/engine/rewire"
 )
@@ -150,6 +153,30 @@ func TestMissingEvidence(t *testing.T) {
 	undecided(t, "one too few", solve(t, c), "No conductor is known to be G")
 	c = swap(t, house.CoolGas, "red R, blue C, yellow Y, green G, white W, orange O", "R C Y G W", rewire.PowerCommon)
 	undecided(t, "a letter this equipment lacks", solve(t, c), "orange (old O) has no place")
+}
+
+// TestTooMuchIsUnknown: twelve wires of which nobody knows anything, each read
+// to the first, can be millions of things. They are looked up one by one, and
+// nothing is landed; where nobody can look, that is said.
+func TestTooMuchIsUnknown(t *testing.T) {
+	c := swap(t, house.NoEquipment, strings.Join(letter.Jackets, ", "), pumpBase, rewire.PowerCommon)
+	for k := range c.Conductors[1:] {
+		c.Readings = append(c.Readings, reading(c, k+1, 0, 12))
+	}
+	asks(t, "nobody looked", solve(t, c), "board:red")
+	c.Audience = house.Homeowner
+	undecided(t, "a homeowner", solve(t, c), "Too many of these wires", "licensed technician")
+	c.Audience = house.Tech
+	c.Conductors[0].Board = rewire.Mark{State: rewire.OnLetter, Letter: house.R}
+	asks(t, "one is known", solve(t, c), "board:white")
+	c.Audience = house.Homeowner
+	undecided(t, "one is known to a homeowner", solve(t, c), "Nobody knows what white is")
+	for range 20 {
+		c.Conductors = append(c.Conductors, rewire.Conductor{Name: fmt.Sprint(len(c.Conductors))})
+	}
+	if _, err := solver().Solve(c); !errors.Is(err, rewire.ErrTooMany) {
+		t.Errorf("%d wires: %v", len(c.Conductors), err)
+	}
 }
 
 // TestTwoOfOneColour: a colour names nothing twice, and a file that says so is

@@ -151,8 +151,9 @@ func (w Conductor) conflict(e *circuit.Equipment) bool {
 }
 
 // space lists the hypotheses that the marks allow in one equipment. Conductors
-// in free may be anything their readings say.
-func (c Case) space(e *circuit.Equipment, free func(int) bool) []hypothesis {
+// in free may be anything their readings say. It is false where there are too
+// many to go through.
+func (c Case) space(e *circuit.Equipment, free func(int) bool) ([]hypothesis, bool) {
 	sets := make([]meaning, len(c.Conductors))
 	for k, w := range c.Conductors {
 		sets[k], _ = w.wide(e)
@@ -163,26 +164,55 @@ func (c Case) space(e *circuit.Equipment, free func(int) bool) []hypothesis {
 			sets[k] = meaningOf(spare) // nobody knows: capped unless it is found out
 		}
 	}
-	var out []hypothesis
-	is := make([]house.Terminal, len(sets))
-	var walk func(k int)
-	walk = func(k int) {
-		if k == len(sets) {
-			if h := (hypothesis{e, slices.Clone(is)}); required(e).Minus(h.conductors()) == 0 && c.fits(h) {
-				out = append(out, h)
-			}
-			return
+	w := walk{c: c, eq: e, sets: sets, is: make([]house.Terminal, len(sets)), left: stepsMost}
+	w.place(0)
+	return w.out, w.left >= 0
+}
+
+// stepsMost bounds the ways that are tried in one equipment: where so many
+// wires are unknown, more of them are looked up first.
+const stepsMost = 20000
+
+// walk places conductor after conductor and turns back at the first reading
+// that does not fit.
+type walk struct {
+	c    Case
+	eq   *circuit.Equipment
+	sets []meaning
+	is   []house.Terminal
+	out  []hypothesis
+	left int // steps that may still be made; under 0: it was given up
+}
+
+func (w *walk) place(k int) {
+	if w.left--; w.left < 0 {
+		return
+	}
+	if k == len(w.sets) {
+		if h := (hypothesis{w.eq, slices.Clone(w.is)}); required(w.eq).Minus(h.conductors()) == 0 && w.c.fits(h) {
+			w.out = append(w.out, h)
 		}
-		for _, t := range sets[k].list() {
-			if t != spare && !c.mayShare(e, is[:k], k, t) {
-				continue
-			}
-			is[k] = t
-			walk(k + 1)
+		return
+	}
+	for _, t := range w.sets[k].list() {
+		if t != spare && !w.c.mayShare(w.eq, w.is[:k], k, t) {
+			continue
+		}
+		if w.is[k] = t; w.c.fitsSoFar(hypothesis{w.eq, w.is}, k) {
+			w.place(k + 1)
 		}
 	}
-	walk(0)
-	return out
+}
+
+// fitsSoFar holds conductor k against the readings between it and those placed
+// before it.
+func (c Case) fitsSoFar(h hypothesis, k int) bool {
+	for _, r := range c.Readings {
+		if max(r.Red, r.Black) == k && !r.fits(h) {
+			return false
+		}
+	}
+	return true
 }
 
 // mayShare reports whether conductor k can come from board screw t beside those

@@ -247,9 +247,16 @@ func (m *mind) undecided(r Report) Report {
 		for _, t := range set.list() {
 			words = append(words, meaningWord(t))
 		}
-		r.Why = append(r.Why, fmt.Sprintf("%s may be %s.", w.label(), strings.Join(words, " or ")))
+		line := fmt.Sprintf("%s may be %s.", w.label(), strings.Join(words, " or "))
+		if len(words) == 0 {
+			line = fmt.Sprintf("Nobody knows what %s is.", w.label())
+		}
+		r.Why = append(r.Why, line)
 	}
-	if len(m.hyps) == 0 {
+	switch {
+	case m.vague:
+		r.Why = append(r.Why, "Too many of these wires may be too many things. Follow them to the screws at the equipment first.")
+	case len(m.hyps) == 0:
 		r.Why = append(r.Why, m.whyNone()...)
 	}
 	switch {

@@ -2,6 +2,7 @@ package rewire
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 
 	"stepdown/engine/circuit"
@@ -23,13 +24,19 @@ var (
 	ErrNoBase       = errors.New("the new base has no letters")
 	ErrNoHot        = errors.New("the new base has no R, Rc or Rh")
 	ErrNoPower      = errors.New("nobody said what feeds the new thermostat")
+	ErrTooMany      = fmt.Errorf("more than %d wires: no thermostat has so many", wiresMost)
 )
+
+// wiresMost is past any control cable, and a spare one beside it.
+const wiresMost = 24
 
 func (c Case) check() error {
 	hot := house.LettersOf(house.R, house.Rc, house.Rh)
 	switch {
 	case len(c.Conductors) == 0:
 		return ErrNoConductors
+	case len(c.Conductors) > wiresMost:
+		return ErrTooMany
 	case c.New.Letters == 0:
 		return ErrNoBase
 	case c.New.Letters&hot == 0:
@@ -54,7 +61,7 @@ func (s *Solver) Solve(c Case) (Report, error) {
 	if q, ok := m.next(); ok {
 		return m.ask(r, q), nil
 	}
-	if len(m.open) > 0 || len(m.hyps) == 0 {
+	if m.vague || len(m.open) > 0 || len(m.hyps) == 0 {
 		return m.undecided(r), nil
 	}
 	return m.answer(r)
@@ -81,6 +88,7 @@ type mind struct {
 	hyps  []hypothesis         // … and, where marks agree, what they agree on
 	open  []int                // conductors that nobody could settle
 	clash bool                 // no hypothesis fits the readings
+	vague bool                 // there are too many ways to go through
 	edges *edges
 }
 
@@ -112,7 +120,9 @@ func (s *Solver) mind(c Case) *mind {
 func (m *mind) spaces(free func(int) bool) []hypothesis {
 	var out []hypothesis
 	for _, e := range m.all {
-		out = append(out, m.c.space(e, free)...)
+		hs, whole := m.c.space(e, free)
+		m.vague = m.vague || !whole
+		out = append(out, hs...)
 	}
 	return out
 }
