@@ -71,7 +71,7 @@ func (t *Tally) json() map[string]any {
 func (r *Report) untakenJSON() []map[string]any {
 	out := []map[string]any{}
 	for _, u := range r.Untaken {
-		out = append(out, map[string]any{"step": u.Step, "asked": u.Asked, "edges": u.Edges})
+		out = append(out, map[string]any{"step": u.Step, "asked": u.Asked, "asked-without-slip": u.Straight, "edges": u.Edges})
 	}
 	return out
 }

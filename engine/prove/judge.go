@@ -238,9 +238,12 @@ func (j *judge) holds(set house.FaultSet, id goalID, x shows) house.FaultSet {
 		at = forecast.At(g.probe.Quantity, x.reading)
 	}
 	var out house.FaultSet
-	for r, f := range j.act.rows {
-		if set.Has(f) && (f == j.at.fault || c.Holds(r, at)) {
-			out = out.Add(f)
+	for half, word := range set {
+		for ; word != 0; word &= word - 1 {
+			f := house.Fault(half*64 + bits.TrailingZeros64(word))
+			if r := j.act.rowOf[f]; r >= 0 && c.Holds(int(r), at) {
+				out = out.Add(f)
+			}
 		}
 	}
 	return out.Add(j.at.fault)

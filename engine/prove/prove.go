@@ -116,7 +116,7 @@ func (r *Report) coverage(p *physics, t *tally) {
 					continue
 				}
 				seen[step] = true
-				taken := uint64(0)
+				taken := hits{}
 				if hit := t.hits[step]; hit != nil {
 					taken = *hit
 				}
@@ -127,8 +127,8 @@ func (r *Report) coverage(p *physics, t *tally) {
 	slices.SortFunc(r.Untaken, func(a, b Untaken) int { return strings.Compare(a.Step, b.Step) })
 }
 
-func (r *Report) edges(s *tree.Step, taken uint64) {
-	u := Untaken{Step: s.String(), Asked: taken != 0}
+func (r *Report) edges(s *tree.Step, taken hits) {
+	u := Untaken{Step: s.String(), Asked: taken.edges != 0, Straight: taken.straight}
 	for _, e := range s.Edges() {
 		bit := e.Branch
 		switch e.Kind {
@@ -138,7 +138,7 @@ func (r *Report) edges(s *tree.Step, taken uint64) {
 			bit = edgeUnable
 		}
 		r.Edges++
-		if taken&(1<<bit) == 0 {
+		if taken.edges&(1<<bit) == 0 {
 			u.Edges = append(u.Edges, e.Label)
 		}
 	}

@@ -26,9 +26,10 @@ type Report struct {
 
 // Untaken is the edges of one step that no simulated call takes.
 type Untaken struct {
-	Step  string // tree/step
-	Asked bool   // some call comes to the step
-	Edges []string
+	Step     string // tree/step
+	Asked    bool   // some call comes to the step
+	Straight bool   // … one that goes as asked; else only calls with a slip do
+	Edges    []string
 }
 
 // String says it in a line.
@@ -36,7 +37,11 @@ func (u Untaken) String() string {
 	if !u.Asked {
 		return u.Step + ": no call comes to it"
 	}
-	return u.Step + ": " + strings.Join(u.Edges, "; ")
+	text := u.Step + ": " + strings.Join(u.Edges, "; ")
+	if !u.Straight {
+		text += " (asked only after a slip)"
+	}
+	return text
 }
 
 func (r *Report) untakenEdges() int {

@@ -42,7 +42,8 @@ type act struct {
 	// none, delay-running and stat-setting.
 	candidates house.FaultSet
 	rows       []house.Fault
-	picked     []bool // rows of candidates
+	rowOf      [128]int16 // of each fault; −1 where it has none
+	picked     []bool     // rows of candidates
 	universe   []goal
 	columns    []*forecast.Column              // of the universe
 	together   map[house.Setup][]forecast.Goal // the universe, by setup
@@ -204,6 +205,12 @@ func (a *act) open(f *forecast.Forecast, e house.Equipment) error {
 		return fmt.Errorf("the forecast of %s for %s: %w", a.tree.ID, e, err)
 	}
 	a.sheet, a.rows = sheet, sheet.Rows()
+	for f := range a.rowOf {
+		a.rowOf[f] = -1
+	}
+	for r, f := range a.rows {
+		a.rowOf[f] = int16(r)
+	}
 	for _, fault := range alwaysCandidates {
 		a.candidates = a.candidates.Add(fault)
 	}

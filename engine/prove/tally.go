@@ -35,8 +35,15 @@ type tally struct {
 	Tally
 	misses  map[missKey]*miss
 	leaning map[leanKey]int
-	hits    map[*tree.Step]*uint64
+	hits    map[*tree.Step]*hits
 	matrix  map[matrixKey]bool
+}
+
+// hits are the edges of a step that calls take: branches by number, then OL and
+// unable; straight where one of these calls goes as asked.
+type hits struct {
+	edges    uint64
+	straight bool
 }
 
 type matrixKey struct {
@@ -88,7 +95,7 @@ func (m mark) compare(o mark) int {
 
 func newTally() *tally {
 	return &tally{Tally: Tally{MarginVolts: math.Inf(1)}, misses: map[missKey]*miss{}, leaning: map[leanKey]int{},
-		hits: map[*tree.Step]*uint64{}, matrix: map[matrixKey]bool{}}
+		hits: map[*tree.Step]*hits{}, matrix: map[matrixKey]bool{}}
 }
 
 func (t *tally) margin(volts float64) { t.MarginVolts = min(t.MarginVolts, volts) }
@@ -157,9 +164,10 @@ func (t *tally) join(o *tally) {
 	}
 	for s, taken := range o.hits {
 		if t.hits[s] == nil {
-			t.hits[s] = new(uint64)
+			t.hits[s] = new(hits)
 		}
-		*t.hits[s] |= *taken
+		t.hits[s].edges |= taken.edges
+		t.hits[s].straight = t.hits[s].straight || taken.straight
 	}
 	for k := range o.matrix {
 		t.matrix[k] = true

@@ -31,7 +31,7 @@ type walker struct {
 	asked    []*tree.Step
 	straight bool // side ways are left out
 	ends     func(*ending)
-	hits     map[*tree.Step]*uint64 // edges taken: branches by number, then OL and unable
+	hits     map[*tree.Step]*hits
 	// probed and edged, where set, hear of every probe made and every edge taken.
 	probed func(s *tree.Step, pair int, x shows, side SlipKind)
 	edged  func(s *tree.Step, edge int, side SlipKind)
@@ -149,10 +149,11 @@ func (w *walker) hit(p place, edge int) {
 	if w.hits != nil {
 		taken := w.hits[p.step]
 		if taken == nil {
-			taken = new(uint64)
+			taken = new(hits)
 			w.hits[p.step] = taken
 		}
-		*taken |= 1 << edge
+		taken.edges |= 1 << edge
+		taken.straight = taken.straight || p.side.kind == NoSlip
 	}
 	if w.edged != nil {
 		w.edged(p.step, edge, p.side.kind)
