@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"math/bits"
+	"math/cmplx"
 	"slices"
 )
 
@@ -42,7 +43,7 @@ func (s *system) factor(p *pattern, y []complex128) error {
 	}
 	for k, tail := range p.tail {
 		row := s.upper[k*n : k*n+n]
-		if row[k] == 0 || row[k] != row[k] {
+		if row[k] == 0 || cmplx.IsNaN(row[k]) {
 			return ErrSingular
 		}
 		s.inverse[k] = reciprocal(row[k])
