@@ -41,7 +41,7 @@ func newEngine() (*suspects.Engine, suspects.Weights, error) {
 	if err != nil {
 		return nil, weights, err
 	}
-	return suspects.New(forecast.New(catalog, forecast.Options{}), weights), weights, nil
+	return suspects.New(forecast.New(catalog, forecast.Options{SlowFuse: forecast.SlowFuseUsual}), weights), weights, nil
 }
 
 // guide weighs one call on the circuit model; it implements session.Guide. It

@@ -19,7 +19,14 @@ type Options struct {
 	// Workers is how many goroutines share the work; 0 is one a core. The
 	// table does not depend on it.
 	Workers int
+	// SlowFuse gives every so many-th house a fuse that holds any short, 0 none.
+	// Fuses that hold one are few, and the houses drawn may have none of them.
+	SlowFuse int
 }
+
+// SlowFuseUsual is enough for a conversation: five houses of DrawsUsual, and the
+// choices dealt out in turn fall on them alike.
+const SlowFuseUsual = 5
 
 // DrawsUsual is enough for a conversation: the corners reach the ends of the
 // ranges, and the guard band covers what they miss.
@@ -128,9 +135,21 @@ func draw(e *circuit.Equipment, o Options) []circuit.Draw {
 		}
 		out[i].MeterGain, out[i].MeterOffset = 0, 0
 		out[i] = dealt(out[i], i)
+		if o.SlowFuse > 0 && i%o.SlowFuse == o.SlowFuse/2 {
+			out[i] = holding(out[i])
+		}
 		return nil
 	})
 	return out
+}
+
+// holding is a draw whose fuse holds any short of the control circuit.
+func holding(d circuit.Draw) circuit.Draw {
+	const times = 10 // beyond what any of the transformers gives
+	if changed, err := d.WithValue("fuse.blows-at-times", times); err == nil {
+		return changed
+	}
+	return d
 }
 
 // turns are the choices that decide what many faults show; they are dealt out

@@ -288,3 +288,29 @@ func BenchmarkDraws(b *testing.B) {
 		})
 	}
 }
+
+// With slow fuses among the houses, a short is forecast both with its fuse blown
+// and with the fuse holding; a healthy house stays as it was.
+func TestSlowFusesHold(t *testing.T) {
+	fuse := Goal{Setup: coolCall(), Probe: house.LookAt(house.FuseLook)}
+	good, _ := house.FuseLook.ParseAnswer("good")
+	blown, _ := house.FuseLook.ParseAnswer("blown")
+	k := Kind{Equipment: house.PumpCoolingValve, Symptom: coolCall()}
+	s := sheet(t, Options{SlowFuse: SlowFuseUsual}, k)
+	columns, err := s.Columns(nil, fuse)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for r, f := range s.Rows() {
+		switch f {
+		case house.ShortRC, house.ShortYC:
+			if !columns[0].Holds(r, AtAnswer(good)) || !columns[0].Holds(r, AtAnswer(blown)) {
+				t.Errorf("%s shows %v", f, columns[0].Row(r))
+			}
+		case house.None:
+			if columns[0].Holds(r, AtAnswer(blown)) {
+				t.Errorf("a healthy house shows %v", columns[0].Row(r))
+			}
+		}
+	}
+}

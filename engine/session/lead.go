@@ -217,3 +217,12 @@ func (b *Book) Upcoming(s State) []Proposal {
 	}
 	return out
 }
+
+// noticed puts a line among effects, ahead of what is left.
+func noticed(effects []Effect, text string) []Effect {
+	at := len(effects)
+	for at > 0 && effects[at-1].Suspects != nil {
+		at--
+	}
+	return slices.Insert(slices.Clip(effects), at, tell(text))
+}

@@ -40,7 +40,7 @@ func (b *Book) advance(s State, effects []Effect) (State, []Effect) {
 		case walking:
 			s, out, asked = b.walk(s)
 			if s.notice != "" {
-				effects, s.notice = append(effects, tell(s.notice)), ""
+				effects, s.notice = noticed(effects, s.notice), ""
 			}
 		case leaving:
 			s, out, asked = b.leave(s)

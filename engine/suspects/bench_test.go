@@ -13,7 +13,7 @@ import (
 // noCooling is a call about a heat pump, some readings in.
 func noCooling(b *testing.B, fault house.Fault, readings int) (*Call, Seen) {
 	cat := catalog(b)
-	e := New(forecast.New(cat, forecast.Options{Seed: 1}), weights(b))
+	e := New(forecast.New(cat, forecast.Options{Seed: 1, SlowFuse: forecast.SlowFuseUsual}), weights(b))
 	bench, err := circuit.NewBench(cat.Equipment(house.PumpCoolingValve).Nominal())
 	if err != nil {
 		b.Fatal(err)

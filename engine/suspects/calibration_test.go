@@ -67,7 +67,7 @@ func pick(w Weights, faults []house.Fault, rng *rand.Rand) house.Fault {
 // wrong, every moment after a reading counted.
 func TestCalibration(t *testing.T) {
 	cat, w := catalog(t), weights(t)
-	e := New(forecast.New(cat, forecast.Options{Seed: 1}), w)
+	e := New(forecast.New(cat, forecast.Options{Seed: 1, SlowFuse: forecast.SlowFuseUsual}), w)
 	draws, ids := trialDraws(cat)
 	calls := 60
 	if draws == 1 {

@@ -14,7 +14,7 @@ import (
 // are left for the optimum to be worked out.
 func doubts(t *testing.T, draws int, ids []house.Equipment) []*policy.Table {
 	cat := catalog(t)
-	e := New(forecast.New(cat, forecast.Options{Seed: 1}), weights(t))
+	e := New(forecast.New(cat, forecast.Options{Seed: 1, SlowFuse: forecast.SlowFuseUsual}), weights(t))
 	var out []*policy.Table
 	for _, id := range ids {
 		eq := cat.Equipment(id)

@@ -92,7 +92,7 @@ func (s *tally) share(n int) float64 { return float64(n) / float64(max(1, s.call
 // than the forecast's own.
 func TestSuspectsAlone(t *testing.T) {
 	cat := catalog(t)
-	f := forecast.New(cat, forecast.Options{Seed: 1})
+	f := forecast.New(cat, forecast.Options{Seed: 1, SlowFuse: forecast.SlowFuseUsual})
 	e := New(f, weights(t))
 	draws, ids := trialDraws(cat)
 	scores := make([]tally, len(variants))

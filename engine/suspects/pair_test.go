@@ -13,7 +13,7 @@ import (
 // call about what is left finds the other.
 func TestTwoFaults(t *testing.T) {
 	cat := catalog(t)
-	e := New(forecast.New(cat, forecast.Options{Seed: 1}), weights(t))
+	e := New(forecast.New(cat, forecast.Options{Seed: 1, SlowFuse: forecast.SlowFuseUsual}), weights(t))
 	draws, ids := trialDraws(cat)
 	calls, first, second, seconds := 0, 0, 0, 0
 	for _, id := range ids {

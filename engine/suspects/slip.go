@@ -66,7 +66,7 @@ func (s Slip) slipped(seen Seen) (g forecast.Goal, fixed []forecast.Piece, ok bo
 		ok = g.Setup.Calling || g.Setup.FanOn
 		g.Setup.Calling, g.Setup.FanOn = false, false
 	case WrongMode:
-		ok = g.Setup.Calling && (g.Setup.Mode == house.ModeCool || g.Setup.Mode == house.ModeHeat)
+		ok = g.Setup.Mode == house.ModeCool || g.Setup.Mode == house.ModeHeat // a changeover follows it, called or not
 		g.Setup.Mode = house.ModeCool + house.ModeHeat - g.Setup.Mode
 	case DeadLead:
 		ok = meter
