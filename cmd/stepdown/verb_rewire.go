@@ -26,7 +26,7 @@ before it lands. A colour is a hint and decides nothing.
 With --check it tries a landing somebody already made: what runs in each mode,
 what is wrong, and what may have blown.
 
-A file:
+A file (stepdown schema rewire tells an editor its form):
   equipment: pump-cooling-valve      (left out where nobody knows)
   as: tech                           (or homeowner, dispatcher)
   new-base: {letters: R C Y G O/B W2 E, power: common}

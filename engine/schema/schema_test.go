@@ -17,6 +17,7 @@ import (
 	"stepdown/engine/caution"
 	"stepdown/engine/chat"
 	"stepdown/engine/house"
+	"stepdown/engine/letter"
 	"stepdown/engine/schema"
 	"stepdown/engine/session"
 	"stepdown/engine/source"
@@ -155,6 +156,35 @@ func TestExampleTree(t *testing.T) {
 	}
 	if err := compiled(t, "tree").Validate(plain(v)); err != nil {
 		t.Errorf("%#v", err)
+	}
+}
+
+// Every example of a thermostat swap is one; a file with a mistake is none.
+func TestSwaps(t *testing.T) {
+	s, files := compiled(t, "rewire"), os.DirFS("../../testdata/rewire")
+	for pattern, holds := range map[string]bool{"*.yaml": true, "bad/words.yaml": false, "bad/missing.yaml": false} {
+		names, err := fs.Glob(files, pattern)
+		if err != nil || len(names) == 0 {
+			t.Fatal(pattern, err)
+		}
+		for _, name := range names {
+			if err := s.Validate(yaml(t, files, name)); (err == nil) != holds {
+				t.Errorf("%s holds is %v: %v", name, err == nil, err)
+			}
+		}
+	}
+}
+
+// The colours a swap may name are those known.
+func TestSwapColours(t *testing.T) {
+	text, err := schema.Text("rewire")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range letter.Jackets {
+		if !strings.Contains(text, strconv.Quote(c)) {
+			t.Errorf("no colour %q", c)
+		}
 	}
 }
 
