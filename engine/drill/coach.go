@@ -76,6 +76,7 @@ func (c *Coach) Hint(g *Game) (suspects.Proposal, bool, error) {
 		return suspects.Proposal{}, false, err
 	}
 	next, ok, err := call.Next(nil, g.setup, rested)
+	ok = ok && !next.Retake // a model reads the same again
 	if ok && err == nil {
 		g.hints++
 	}
