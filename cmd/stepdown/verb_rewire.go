@@ -51,14 +51,17 @@ func newRewire(w world) *cobra.Command {
 		Long:    rewireLong,
 		Example: "  stepdown rewire\n  stepdown rewire swap.yaml\n  stepdown rewire --check made.yaml --json",
 		Args:    cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 && (cmd.Flags().Changed("as") || equipment != "") {
+				return usage("write as: and equipment: into the file", "--as and --equipment are for a chat; a file says them itself")
+			}
 			return w.rewire(l, as, equipment, check, args)
 		},
 	}
 	f := cmd.Flags()
 	f.BoolVar(&check, "check", false, "try a landing somebody already made")
 	f.StringVar(&as, "as", "tech", "`who` you are, where there is no file: tech, homeowner or dispatcher")
-	f.StringVar(&equipment, "equipment", "", "the `kind` of system, where it is known")
+	f.StringVar(&equipment, "equipment", "", "the `kind` of system, where it is known and there is no file")
 	f.BoolVar(&l.json, "json", false, "print one JSON object")
 	f.BoolVar(&l.plain, "plain", false, "linear text: no drawing, no redraw, for screen readers and logs")
 	f.StringVar(&l.color, "color", "auto", "`when` to colour: auto, always or never")
