@@ -23,8 +23,11 @@ var shelves = []shelf{
 	{"The program itself", []string{"completion", "help", "version"}},
 }
 
-// helpWide is how wide help is written.
-const helpWide = 80
+// Help is written so wide, and words stand beside a lead no longer than that.
+const (
+	helpWide = 80
+	deepest  = 34
+)
 
 // helpPage is the help of a verb: what it is for, how it is typed, what goes with
 // it. The program's own lists the verbs by the work they are for.
@@ -64,10 +67,21 @@ func typed(b *strings.Builder, cmd *cobra.Command) {
 	if cmd.Runnable() {
 		b.WriteString("  " + path + cmd.Use + "\n")
 	}
+	var forms []string
+	var under []*cobra.Command
+	wide := 0
 	for _, c := range cmd.Commands() {
-		if !c.Hidden && c.Name() != "help" {
-			entry(b, fmt.Sprintf("  %-28s  ", c.CommandPath()+strings.TrimPrefix(c.Use, c.Name())), c.Short)
+		if c.Hidden || c.Name() == "help" {
+			continue
 		}
+		form := c.CommandPath() + strings.TrimPrefix(c.Use, c.Name())
+		forms, under = append(forms, form), append(under, c)
+		if len(form)+4 <= deepest {
+			wide = max(wide, len(form))
+		}
+	}
+	for i, c := range under {
+		entry(b, fmt.Sprintf("  %-*s  ", wide, forms[i]), c.Short)
 	}
 	if cmd.Example != "" {
 		b.WriteString("\nFor example\n" + cmd.Example + "\n")
@@ -114,7 +128,6 @@ func added(b *strings.Builder, flags *pflag.FlagSet) {
 // entry writes words beside a lead, broken at spaces and kept beside it; a lead
 // too long for that stands on a line of its own.
 func entry(b *strings.Builder, lead, text string) {
-	const deepest = 34
 	if len(lead) > deepest {
 		b.WriteString(strings.TrimRight(lead, " ") + "\n")
 		lead = strings.Repeat(" ", 6)
