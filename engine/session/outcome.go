@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"stepdown/engine/house"
@@ -36,10 +37,11 @@ func outcomeText(p house.Probe, o Outcome) string {
 	if p.Quantity == quantity.Current {
 		ends = p.Conductor.String()
 	}
-	if o.Lo == o.Hi {
-		return ends + " " + quantity.Format(o.Lo, p.Quantity)
+	lo, hi := round(o.Lo, p.Quantity), round(o.Hi, p.Quantity)
+	if lo == hi {
+		return ends + " " + quantity.Format(lo, p.Quantity)
 	}
-	return fmt.Sprintf("%s %s to %s", ends, quantity.Format(o.Lo, p.Quantity), quantity.Format(o.Hi, p.Quantity))
+	return fmt.Sprintf("%s %s to %s", ends, quantity.Format(lo, p.Quantity), quantity.Format(hi, p.Quantity))
 }
 
 // Title is a fault in words: the title of its finding, with the fault's own
@@ -58,6 +60,23 @@ func (b *Book) Title(f house.Fault, e house.Equipment) string {
 		return found.Title
 	}
 	return found.Title + " (" + words + ")"
+}
+
+// round leaves of a reading what a person compares a meter with: whole volts
+// from 10 up, tenths below; of ohms and amps two digits.
+func round(r quantity.Reading, q quantity.Quantity) quantity.Reading {
+	x := math.Abs(r.Value)
+	if r.OL || x == 0 {
+		return r
+	}
+	unit := 0.1
+	switch {
+	case q == quantity.Resistance || q == quantity.Current:
+		unit = math.Pow(10, math.Floor(math.Log10(x))-1)
+	case x >= 10:
+		unit = 1
+	}
+	return quantity.Of(math.Round(r.Value/unit) * unit)
 }
 
 // titlesMost is how many faults an outcome names.

@@ -1,7 +1,7 @@
 package suspects
 
 import (
-	"cmp"
+	"math"
 	"slices"
 
 	"stepdown/engine/forecast"
@@ -20,8 +20,8 @@ type Split struct {
 }
 
 // Splits says what a probe would leave of what is left: a group for each answer
-// of a look, or for each stretch of readings that no others lie near. One group
-// is a probe that splits nothing.
+// of a look, or for each stretch of readings that leaves the same. One group is
+// a probe that splits nothing.
 func (c *Call) Splits(g forecast.Goal, rested bool) ([]Split, error) {
 	live, err := c.live()
 	if err != nil {
@@ -35,33 +35,44 @@ func (c *Call) Splits(g forecast.Goal, rested bool) ([]Split, error) {
 }
 
 func (c *Call) splits(live []int, test candidate) []Split {
-	type stretch struct {
-		forecast.Piece
-		fault house.Fault
-	}
-	var all []stretch
+	probe := test.goal.Probe
+	var ends, values []float64
 	for _, h := range live {
 		for _, p := range c.pieces(h, test.columns, test.rested) {
-			all = append(all, stretch{p, c.hyps[h].fault})
+			ends = append(ends, p.Lo, p.Hi)
+			if p.Lo == p.Hi {
+				values = append(values, p.Lo)
+			}
 		}
 	}
-	probe := test.goal.Probe
-	slices.SortStableFunc(all, func(a, b stretch) int {
-		return cmp.Or(cmp.Compare(a.Lo, b.Lo), cmp.Compare(a.fault, b.fault))
-	})
+	slices.Sort(ends)
+	ends = slices.Compact(ends)
 	var out []Split
-	reach := 0.0
-	for i, s := range all {
-		if i == 0 || s.Lo > reach+tolerance(probe, reach) {
-			out = append(out, Split{})
-			reach = s.Hi
-			out[len(out)-1].begin(probe, s.Lo)
+	from, reach := math.Inf(-1), math.Inf(-1) // of the last group
+	add := func(lo, hi float64) {
+		faults := c.within(live, test, lo, hi)
+		if len(faults) == 0 {
+			return
 		}
-		reach = max(reach, s.Hi)
-		last := &out[len(out)-1]
-		last.Hi = forecast.Reading(probe.Quantity, reach)
-		if !slices.Contains(last.Faults, s.fault) {
-			last.Faults = append(last.Faults, s.fault)
+		last := len(out) - 1
+		narrow := hi-lo < tolerance(probe, lo) || reach-from < tolerance(probe, from)
+		if lo < hi && reach == lo && last >= 0 && (narrow || slices.Equal(out[last].Faults, faults)) {
+			out[last].join(faults)
+		} else {
+			out = append(out, Split{Faults: faults})
+			last++
+			out[last].begin(probe, lo)
+			from = lo
+		}
+		out[last].Hi = forecast.Reading(probe.Quantity, hi)
+		reach = hi
+	}
+	for i, lo := range ends {
+		if slices.Contains(values, lo) {
+			add(lo, lo)
+		}
+		if i+1 < len(ends) {
+			add(lo, ends[i+1])
 		}
 	}
 	return out
@@ -73,6 +84,26 @@ func (s *Split) begin(p house.Probe, x float64) {
 		return
 	}
 	s.Lo = forecast.Reading(p.Quantity, x)
+}
+
+// within lists the faults that may show all from lo to hi.
+func (c *Call) within(live []int, test candidate, lo, hi float64) []house.Fault {
+	var out []house.Fault
+	for _, h := range live {
+		f := c.hyps[h].fault
+		if !slices.Contains(out, f) && slices.ContainsFunc(c.pieces(h, test.columns, test.rested), func(p forecast.Piece) bool { return p.Lo <= lo && hi <= p.Hi }) {
+			out = append(out, f)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// join adds faults to a group.
+func (s *Split) join(faults []house.Fault) {
+	s.Faults = append(s.Faults, faults...)
+	slices.Sort(s.Faults)
+	s.Faults = slices.Compact(s.Faults)
 }
 
 // Ruled is what one reading ruled out that none before it had.
