@@ -207,6 +207,11 @@ func TestEveryRuleHasAFixture(t *testing.T) {
 		if !ok || !strings.Contains(text, "Why") || !strings.Contains(text, "Good") {
 			t.Errorf("%s is explained as %q", r.Code, text)
 		}
+		for line := range strings.Lines(text) {
+			if n := len([]rune(strings.TrimRight(line, "\n"))); n > lineCells {
+				t.Errorf("%s is explained in a line of %d cells: %s", r.Code, n, line)
+			}
+		}
 	}
 	for _, c := range tree.Codes() {
 		if text, ok := Explain(c.ID); !ok || !strings.Contains(text, c.Title) {

@@ -72,8 +72,8 @@ func Codes() []string {
 }
 
 func (r *Rule) text() string {
-	return fmt.Sprintf("%s: %s\n\nProof: %s\n\nWhy\n%s\n\nBad\n%s\n\nGood\n%s\n",
-		r.Code, r.Title, r.Proof, indent(wrap(r.Why, 72)), indent(r.Bad), indent(r.Good))
+	return fmt.Sprintf("%s\n\nProof: %s\n\nWhy\n%s\n\nBad\n%s\n\nGood\n%s\n",
+		wrap(r.Code+": "+r.Title, lineCells), r.Proof, indent(wrap(r.Why, 72)), indent(r.Bad), indent(r.Good))
 }
 
 // indent puts each line two spaces in.

@@ -8,7 +8,8 @@ var branchNever = &Rule{
 a sign turned round. What it was meant to catch goes somewhere else.`,
 	Bad: `
 branches:
-  - {when: rc < control_min and rc > control_max, then: finding control-voltage-high}`,
+  - when: rc < control_min and rc > control_max
+    then: finding control-voltage-high`,
 	Good: `
 branches:
   - {when: rc > control_max, then: finding control-voltage-high}`,

@@ -11,6 +11,7 @@ belong in fits.`,
 symptom: {setup: {mode: emergency, calling: 'yes'}, look: air, shows: [room]}
 fits: [cool-gas]                    # it has no emergency heat`,
 	Good: `
-symptom: {setup: {mode: emergency, calling: 'yes'}, look: air, shows: [room, cool]}
+symptom:
+  {setup: {mode: emergency, calling: 'yes'}, look: air, shows: [room, cool]}
 fits: [pump-cooling-valve, pump-heating-valve]`,
 }

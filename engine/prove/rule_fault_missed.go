@@ -9,9 +9,11 @@ house shows it, and the call named something that every allowed probe together
 tells apart from it. The lines under the problem replay the call.`,
 	Bad: `
 branches:
-  - {when: rc < control_min, then: finding transformer-failed}   # a blown fuse reads so too`,
+  # a blown fuse reads so too
+  - {when: rc < control_min, then: finding transformer-failed}`,
 	Good: `
 branches:
-  - {when: rc < control_min and sec < control_min, then: finding transformer-failed}
+  - when: rc < control_min and sec < control_min
+    then: finding transformer-failed
   - {when: rc < control_min and sec >= control_min, then: step fuse-look}`,
 }

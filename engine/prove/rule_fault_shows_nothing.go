@@ -11,5 +11,6 @@ equipment is missing from the fits of the tree that would.`,
 symptom: {setup: {mode: cool, calling: 'yes'}, look: air, shows: [warm]}
                                     # a dead call leaves the air as the room`,
 	Good: `
-symptom: {setup: {mode: cool, calling: 'yes'}, look: air, shows: [room, none, warm]}`,
+symptom:
+  {setup: {mode: cool, calling: 'yes'}, look: air, shows: [room, none, warm]}`,
 }

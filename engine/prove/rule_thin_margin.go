@@ -8,7 +8,7 @@ var thinMargin = &Rule{
 house reads so near to a limit that another meter would read across it, the limit
 stands in the wrong place or the step asks the wrong thing.`,
 	Bad: `
-limits: {open_min: {value: 26, unit: V, …}}     # an open switch shows 26 to 28 V`,
+limits: {open_min: {value: 26, unit: V, …}} # an open switch shows 26 to 28 V`,
 	Good: `
 limits: {open_min: {value: 5, unit: V, …}}      # closed shows under 0.1 V`,
 }
