@@ -26,6 +26,7 @@ type target struct {
 	// loose: a look that tells the same whatever is called and whether or not
 	// anybody has vouched for the power.
 	loose bool
+	air   bool // the air at a register is felt
 	// leaving: the call ends, no probe follows.
 	leaving bool
 	any     Places // cabinets whose power makes no difference
@@ -113,7 +114,8 @@ func (j *job) aim(g Goal) {
 	p := g.Probe
 	j.t = target{Setup: g.Setup, place: j.f.Equipment.Where(p.At),
 		ohms: p.Quantity == quantity.Resistance && !p.IsLook(), line: p.LineClass(),
-		loose: p.IsLook() && p.At == house.NoPlace && !p.Look.NeedsPower()}
+		loose: p.IsLook() && p.At == house.NoPlace && !p.Look.NeedsPower(),
+		air:   p.IsLook() && p.Look == house.Air}
 	t := &j.t
 	t.ran = (g.Rested || j.s.Jumped) && !t.ohms && (!p.IsLook() || p.Look.NeedsPower())
 	if j.f.Equipment.Packaged() {

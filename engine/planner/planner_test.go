@@ -67,6 +67,30 @@ func TestLookNeedsOnlyItsCall(t *testing.T) {
 
 // The order of a first visit to the indoor board for a live control reading,
 // then a line reading, then ohms, then away.
+// TestDefrostIsWaitedOut: the air of a heat call is felt only once a heat pump
+// cannot be melting ice any more; nobody waits on a furnace, or to read a screw.
+func TestDefrostIsWaitedOut(t *testing.T) {
+	heat := parts(t, "mode", "heat", "calling", "yes")
+	air := house.LookAt(house.Air)
+	for _, c := range []struct {
+		e     house.Equipment
+		setup house.Setup
+		probe house.Probe
+		waits bool
+	}{
+		{house.PumpHeatingValve, heat, air, true},
+		{house.NoEquipment, heat, air, true},
+		{house.CoolGas, heat, air, false},
+		{house.PumpHeatingValve, coolCall, air, false},
+		{house.PumpHeatingValve, heat, house.LookAt(house.IndoorFan), false},
+	} {
+		a := Next(Start(), Goal{Setup: c.setup, Probe: c.probe}, house.Dispatcher, house.Facts{Equipment: c.e, EquipmentAsked: true})
+		if got := strings.Contains(a.Text, "15 minutes"); a.ID != "set-thermostat" || got != c.waits {
+			t.Errorf("%s, %s for %s: %s %q", c.e, c.setup, c.probe, a.ID, a.Text)
+		}
+	}
+}
+
 func TestIndoorVisit(t *testing.T) {
 	board := Goal{Setup: coolCall, Probe: house.Volts(house.Y, house.C, house.AtIndoor)}
 	s, ids := follow(t, Start(), board, house.Tech, coolGas)

@@ -12,10 +12,11 @@ func (j *job) words(v verb, at house.Place, after State) string {
 	tech := j.who == house.Tech
 	switch v {
 	case setThermostat:
+		said := callWords(j.s, after) + j.defrostWords(after)
 		if j.s.on(j.feed()) {
-			return callWords(j.s, after)
+			return said
 		}
-		return callWords(j.s, after) + " If it is dark, it calls nothing: that is done."
+		return said + " If it is dark, it calls nothing: that is done."
 	case pullFace:
 		return "Pull the thermostat's face straight off its base. Let no bare wires touch."
 	case mountFace:
@@ -38,6 +39,16 @@ func (j *job) words(v verb, at house.Place, after State) string {
 		return "Wait five minutes with the power off. The jumper has no compressor delay."
 	}
 	return j.lockoutWords(v, at)
+}
+
+// defrostWords: air that a heat pump cools on purpose is no sign of anything. A
+// quarter of an hour is common practice.
+func (j *job) defrostWords(s State) string {
+	e := j.f.Equipment
+	if !j.t.air || s.Mode != house.ModeHeat || !s.Calling || e != house.NoEquipment && e.Changeover() == house.NoTerminal {
+		return ""
+	}
+	return " A heat pump that melts ice blows cool for up to 15 minutes: wait that out."
 }
 
 // lockoutWords are the steps of a lockout.
