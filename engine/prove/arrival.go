@@ -43,6 +43,12 @@ type atlas struct {
 	factIDs  map[house.Facts]int32
 	goals    *goalBook
 	arrivals map[arrivalKey]*arrival
+	near     [1 << 11]nearArrival // those asked for last, by a hash of their key
+}
+
+type nearArrival struct {
+	key arrivalKey
+	got *arrival
 }
 
 type arrivalKey struct {
@@ -98,11 +104,16 @@ func (a *atlas) factsID(f house.Facts) int32 {
 // known of it.
 func (a *atlas) arrive(s *tree.Step, state, facts int32) *arrival {
 	key := arrivalKey{s, state, facts}
+	near := &a.near[(int(state)*131+int(facts)*31+s.Pos.Line)%len(a.near)]
+	if near.key == key {
+		return near.got
+	}
 	got, ok := a.arrivals[key]
 	if !ok {
 		got = a.plan(s, a.states[state], a.facts[facts])
 		a.arrivals[key] = got
 	}
+	*near = nearArrival{key, got}
 	return got
 }
 
