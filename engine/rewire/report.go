@@ -245,6 +245,10 @@ func (m *mind) undecided(r Report) Report {
 		}
 		var words []string
 		for _, t := range set.list() {
+			if t == spare {
+				words = append(words, "a spare")
+				continue
+			}
 			words = append(words, meaningWord(t))
 		}
 		line := fmt.Sprintf("%s may be %s.", w.label(), strings.Join(words, " or "))
