@@ -42,9 +42,10 @@ func (c *Chat) question(q session.Effect) []string {
 }
 
 func (c *Chat) ask(ask *session.Ask) []string {
-	if len(ask.Given) > 0 { // the rest of a batch: its headline stands above
+	if len(ask.Given) > 0 && c.headed == ask.Step { // the rest of a batch: its headline stands above
 		return nil
 	}
+	c.headed = ask.Step
 	out := append(c.gap(), c.headline(ask.Text)...)
 	switch ask.Kind {
 	case session.AskLook, session.AskChoose:

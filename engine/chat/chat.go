@@ -17,6 +17,7 @@ type Chat struct {
 
 	sourced map[string]bool // cautions whose source was shown, by id
 	shown   time.Time       // when the open question was shown
+	headed  string          // the step whose headline was shown last
 	count   int             // of the suspects left, as last shown; 0 before
 	hurried bool            // a done before its wait was over has been questioned
 }

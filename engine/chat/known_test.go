@@ -40,3 +40,13 @@ func TestKnownAtTheStart(t *testing.T) {
 		}
 	}
 }
+
+// A batch of which some is known already still says what it is.
+func TestRestOfABatchHasItsHeadline(t *testing.T) {
+	ask := *board.Ask
+	ask.Given, ask.Pairs = ask.Pairs[:1], ask.Pairs[1:]
+	c := begun(asks(display, session.Effect{Ask: &ask}), chat.Options{})
+	if text := c.OneShot("lit"); !strings.Contains(text, ask.Text) {
+		t.Errorf("the rest of a batch comes without its headline:\n%s", text)
+	}
+}

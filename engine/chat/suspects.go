@@ -8,11 +8,12 @@ import (
 	"stepdown/engine/session"
 )
 
-// Suspects named unasked, and named at most, and the bar of the likeliest, in
-// cells.
+// Suspects named unasked, named at most, and told the evidence of; and the bar
+// of the likeliest, in cells.
 const (
 	suspectsFew  = 3
 	suspectsMost = 12
+	suspectsTold = 5
 	barCells     = 12
 	barScreen    = 60 // a narrower screen shows none
 )
@@ -80,7 +81,7 @@ func (c *Chat) ranked(list []session.Suspect) []string {
 			word string
 			seen []session.Seen
 		}{{"for it: ", s.For}, {"against it: ", s.Against}} {
-			if len(e.seen) > 0 {
+			if i < suspectsTold && len(e.seen) > 0 {
 				out = append(out, wrap(e.word+some(c.allSeen(e.seen), suspectsFew, "; "), strings.Repeat(" ", width(lead)), c.Style.column())...)
 			}
 		}
