@@ -12,7 +12,8 @@ import (
 type together struct {
 	path  Path
 	game  *Game
-	bench []*circuit.Bench
+	draws []circuit.Draw
+	bench []*circuit.Bench // by draw, made when it is first wanted
 }
 
 // turns are the choices a house is drawn with that change readings; the rest
@@ -25,9 +26,9 @@ var options = map[circuit.Choice][]string{
 }
 
 // houses are the equipment's at the centre of every range, in every turn.
-func (t *together) houses() ([]*circuit.Bench, error) {
-	if t.bench != nil {
-		return t.bench, nil
+func (t *together) houses() error {
+	if t.draws != nil {
+		return nil
 	}
 	e := t.game.Equipment()
 	draws := []circuit.Draw{e.Nominal()}
@@ -40,7 +41,7 @@ func (t *together) houses() ([]*circuit.Bench, error) {
 			for _, o := range options[c] {
 				x, err := d.With(c, o)
 				if err != nil {
-					return nil, err
+					return err
 				}
 				if c == circuit.LeakInto && d.Choice(circuit.Supply) != "through-load" && o != d.Choice(c) {
 					continue // nothing leaks
@@ -50,24 +51,23 @@ func (t *together) houses() ([]*circuit.Bench, error) {
 		}
 		draws = more
 	}
-	for _, d := range draws {
-		b, err := circuit.NewBench(d)
-		if err != nil {
-			return nil, err
-		}
-		t.bench = append(t.bench, b)
-	}
-	return t.bench, nil
+	t.draws, t.bench = draws, make([]*circuit.Bench, len(draws))
+	return nil
 }
 
 // rulesOut reports whether no house with a fault shows the readings together.
 func (t *together) rulesOut(f house.Fault) (bool, error) {
-	houses, err := t.houses()
-	if err != nil {
+	if err := t.houses(); err != nil {
 		return false, err
 	}
-	for _, b := range houses {
-		if t.shows(b, f) {
+	for i, d := range t.draws {
+		if t.bench[i] == nil {
+			var err error
+			if t.bench[i], err = circuit.NewBench(d); err != nil {
+				return false, err
+			}
+		}
+		if t.shows(t.bench[i], f) {
 			return false, nil
 		}
 	}
