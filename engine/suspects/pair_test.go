@@ -57,8 +57,8 @@ func TestTwoFaults(t *testing.T) {
 	}
 	t.Logf("%d calls with two faults: %.1f %% name one of them first; of %d that go on about the other %.1f %% find it",
 		calls, 100*float64(first)/float64(calls), seconds, 100*float64(second)/float64(seconds))
-	// 95 % is aimed at; shorts beside another fault still hide one another
-	if missed := calls - first; float64(missed) > .10*float64(calls) {
+	// one call may go wrong beyond the share where there are few
+	if missed := calls - first; float64(missed) > .05*float64(calls)+1 {
 		t.Errorf("%d of %d name neither", missed, calls)
 	}
 	if missed := seconds - second; float64(missed) > .05*float64(seconds)+1 {
