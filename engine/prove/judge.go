@@ -218,9 +218,18 @@ func (j *judge) mayMake() []goalID {
 
 // left are the faults that hold everything seen in the call.
 func (j *judge) left() house.FaultSet {
+	from := len(j.w.seen)
+	for from > 0 && !j.w.seen[from-1].held {
+		from--
+	}
 	set := j.act.candidates.Add(j.at.fault)
-	for _, x := range j.w.seen {
+	if from > 0 {
+		set = j.w.seen[from-1].left
+	}
+	for i := from; i < len(j.w.seen); i++ {
+		x := &j.w.seen[i]
 		set = j.holds(set, x.goal, x.shows)
+		x.left, x.held = set, true
 	}
 	return set
 }

@@ -133,6 +133,9 @@ func (v *values) play(world int, k SlipKind) {
 // at is what a probe shows to a caller with a slip.
 func (v *values) at(id goalID, g goal, k SlipKind, rested bool) shows {
 	w := &v.worlds[v.worldOf(k, rested)]
+	if v.oneFeed(g) {
+		return misread(w.show(g, k), g, k)
+	}
 	for int(id) >= len(w.kept) {
 		w.kept = append(w.kept, make([]kept, 64)...)
 	}
@@ -140,21 +143,31 @@ func (v *values) at(id goalID, g goal, k SlipKind, rested bool) shows {
 	if x.stamp != w.stamp {
 		x.stamp, x.shows = w.stamp, w.show(g, k)
 	}
-	if k == SlipDC || k == SlipDeadLead {
-		out := x.shows
-		if !out.unable && !g.probe.IsLook() {
-			out.reading = Slip{Kind: k}.misread(g.probe.Quantity, out.reading)
-		}
-		return out
+	return misread(x.shows, g, k)
+}
+
+// misread is what a meter with a slip makes of what a probe shows.
+func misread(x shows, g goal, k SlipKind) shows {
+	if (k == SlipDC || k == SlipDeadLead) && !x.unable && !g.probe.IsLook() {
+		x.reading = Slip{Kind: k}.misread(g.probe.Quantity, x.reading)
 	}
-	return x.shows
+	return x
+}
+
+// oneFeed reports whether somebody who takes a packaged unit for two cabinets
+// has opened the one feed it has. What is read then is nobody else's reading,
+// though the probe and its setup go by the same number.
+func (v *values) oneFeed(g goal) bool {
+	return v.bench.Draw().Equipment.ID.Packaged() && g.setup.PowerOutdoor != g.setup.PowerIndoor
 }
 
 func (w *showing) show(g goal, k SlipKind) shows {
 	setup := g.setup
 	// The outdoor feed, where the probe cannot tell: on, as it mostly is, so
 	// that fewer states of the house are worked out.
-	setup.PowerOutdoor = g.probe.Comparable(setup).PowerOutdoor
+	if !w.house.Draw().Equipment.ID.Packaged() {
+		setup.PowerOutdoor = g.probe.Comparable(setup).PowerOutdoor
+	}
 	setup = Slip{Kind: k}.bend(setup)
 	if g.probe.IsLook() {
 		a, err := w.house.Look(setup, g.probe.Look)

@@ -20,11 +20,14 @@ type walker struct {
 	lastEnv          *tree.Env
 	cuts             map[*tree.Name][]quantity.Reading // one reading for each part of its range
 	limit            map[*tree.Name][]float64
+	learns           map[learnKey]learnt
 	guard, guardLowZ float64 // V, beyond control_max before a reading is too high
 
 	// The house.
 	values *values
 	truth  house.Facts // what the caller knows of it
+
+	truthID int32
 
 	// The call.
 	seen     []seen
@@ -41,10 +44,13 @@ type walker struct {
 // one is no mistake.
 const batchUsual = 8
 
-// seen is one probe made in the call.
+// seen is one probe made in the call, and the faults left after it where
+// somebody has asked.
 type seen struct {
 	goal goalID
 	shows
+	left house.FaultSet
+	held bool // left is worked out
 }
 
 // shows is what a probe shows: a reading or an answer, or that it cannot be
@@ -91,6 +97,7 @@ type ending struct {
 // call follows one call about the tree t from its start.
 func (w *walker) call(t *tree.Tree, known house.Facts, slip SlipKind) {
 	w.seen, w.asked = w.seen[:0], w.asked[:0]
+	w.truthID = w.factsID(w.truth)
 	w.follow(place{step: t.First, state: w.state(planner.Start()), facts: w.factsID(known), side: deviation{kind: slip}})
 }
 
@@ -162,19 +169,39 @@ func (w *walker) hit(p place, edge int) {
 
 // learn asks a house fact; the caller knows it, or on a side way does not.
 func (w *walker) learn(p place, f house.Fact) place {
+	got := w.learnt(p.facts, f)
 	if p.side.kind == NoSlip && !w.straight {
 		other := p
 		other.side = deviation{kind: SlipUnable, step: p.step, fact: f}
-		other.facts = w.factsID(unknown(w.facts[p.facts], f))
+		other.facts = got.unknown
 		w.aside(other)
 	}
-	known, err := w.facts[p.facts].Set(f, w.truth.Answer(f))
-	if err != nil {
-		known = unknown(w.facts[p.facts], f)
-	}
-	p.facts = w.factsID(known)
+	p.facts = got.known
 	return p
 }
+
+// learnt is what is known of the house once a fact was answered, or nobody
+// could say.
+func (w *walker) learnt(facts int32, f house.Fact) learnt {
+	key := learnKey{facts, w.truthID, f}
+	got, ok := w.learns[key]
+	if !ok {
+		got.unknown = w.factsID(unknown(w.facts[facts], f))
+		got.known = got.unknown
+		if known, err := w.facts[facts].Set(f, w.truth.Answer(f)); err == nil {
+			got.known = w.factsID(known)
+		}
+		w.learns[key] = got
+	}
+	return got
+}
+
+type learnKey struct {
+	facts, truth int32
+	fact         house.Fact
+}
+
+type learnt struct{ known, unknown int32 }
 
 // unknown takes "cannot say" as unknown; a meter nobody can name is no meter.
 func unknown(f house.Facts, k house.Fact) house.Facts {
@@ -297,7 +324,7 @@ func (w *walker) answer(p place, a *arrival, said []shows, given uint64) place {
 		if given&(1<<i) != 0 {
 			continue
 		}
-		w.seen = append(w.seen, seen{a.ids[i], x})
+		w.seen = append(w.seen, seen{goal: a.ids[i], shows: x})
 		if h := w.tooHigh(a.goals[i].probe, x, w.facts[p.facts].Equipment); h != "" && high != house.LineVoltageCrossed {
 			high = h
 		}
@@ -381,7 +408,7 @@ func (w *walker) end(p place, f house.Finding, t tree.Target, because string) pl
 // newWalker is a walker of one audience over a library.
 func newWalker(lib *tree.Library, who house.Audience, goals *goalBook, v *values) *walker {
 	w := &walker{atlas: newAtlas(who, goals), lib: lib, envs: map[*tree.Tree]*tree.Env{}, cuts: map[*tree.Name][]quantity.Reading{},
-		limit: map[*tree.Name][]float64{}, guard: guardVolts, values: v}
+		limit: map[*tree.Name][]float64{}, learns: map[learnKey]learnt{}, guard: guardVolts, values: v}
 	if l, ok := lib.Limits["meter_guard"]; ok {
 		w.guard = l.Value
 	}
