@@ -160,7 +160,7 @@ func (j *judge) s() house.FaultSet {
 	j.bestOf = true
 	j.best = j.act.candidates.Add(j.at.fault)
 	for _, x := range j.w.seen { // known already
-		if j.may(x.goal) {
+		if !x.odd && j.may(x.goal) && !j.v.oneFeed(j.goals.list[x.goal]) {
 			j.best = j.holds(j.best, x.goal, j.v.at(x.goal, j.goals.list[x.goal], NoSlip, false))
 		}
 	}
@@ -173,7 +173,7 @@ func (j *judge) s() house.FaultSet {
 		if id < 0 {
 			continue
 		}
-		g := j.goals.list[id]
+		g := j.act.universe[i]
 		j.best = j.holds(j.best, id, j.v.at(id, g, NoSlip, false))
 	}
 	return j.best
@@ -228,7 +228,9 @@ func (j *judge) left() house.FaultSet {
 	}
 	for i := from; i < len(j.w.seen); i++ {
 		x := &j.w.seen[i]
-		set = j.holds(set, x.goal, x.shows)
+		if !x.odd {
+			set = j.holds(set, x.goal, x.shows)
+		}
 		x.left, x.held = set, true
 	}
 	return set

@@ -151,7 +151,11 @@ func newAct(t *tree.Tree, eq *circuit.Equipment) *act {
 	}
 	for _, s := range reachable(t) {
 		for _, p := range probesOf(s, eq.ID) {
-			add(goal{s.Resolve(house.DefaultSetup()), p})
+			setup := s.Resolve(house.DefaultSetup())
+			if eq.ID.Packaged() { // its one feed goes by either key
+				setup.PowerOutdoor = setup.PowerIndoor
+			}
+			add(goal{setup, p})
 		}
 	}
 	return a

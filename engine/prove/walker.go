@@ -51,6 +51,7 @@ type seen struct {
 	shows
 	left house.FaultSet
 	held bool // left is worked out
+	odd  bool // read in a state of the house that no forecast is of
 }
 
 // shows is what a probe shows: a reading or an answer, or that it cannot be
@@ -324,7 +325,7 @@ func (w *walker) answer(p place, a *arrival, said []shows, given uint64) place {
 		if given&(1<<i) != 0 {
 			continue
 		}
-		w.seen = append(w.seen, seen{goal: a.ids[i], shows: x})
+		w.seen = append(w.seen, seen{goal: a.ids[i], shows: x, odd: w.values.oneFeed(a.goals[i])})
 		if h := w.tooHigh(a.goals[i].probe, x, w.facts[p.facts].Equipment); h != "" && high != house.LineVoltageCrossed {
 			high = h
 		}
