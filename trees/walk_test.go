@@ -77,7 +77,7 @@ func (w *walker) take(s *tree.Step) (tree.Target, error) {
 	w.steps = append(w.steps, s)
 	if err := w.probe(s); err != nil {
 		var refused *circuit.Refusal
-		if errors.As(err, &refused) && refused.Code == circuit.RefusedTerminal {
+		if errors.As(err, &refused) && (refused.Code == circuit.RefusedTerminal || refused.Code == circuit.RefusedLook) {
 			return s.Unable, nil // it is not there; a person says so
 		}
 		return tree.Target{}, err
