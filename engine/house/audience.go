@@ -135,3 +135,8 @@ func (a *Audience) UnmarshalText(text []byte) (err error) {
 	*a, err = ParseAudience(string(text))
 	return err
 }
+
+// MayNotKnow reports whether a may take a call without knowing the kind of
+// system. Whoever opens covers sees that everything sits in one cabinet: its
+// one disconnect takes the control power away too.
+func (a Audience) MayNotKnow(e Equipment) bool { return a != Tech || !e.Packaged() }

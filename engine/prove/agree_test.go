@@ -30,7 +30,7 @@ func TestWalkerAgrees(t *testing.T) {
 		d := e.Sample(rng, 1)
 		who := house.Audiences()[rng.IntN(3)]
 		known := house.Facts{Equipment: e.ID, EquipmentAsked: true}
-		if rng.IntN(4) == 0 {
+		if rng.IntN(4) == 0 && who.MayNotKnow(e.ID) {
 			known.Equipment = house.NoEquipment
 		}
 		base := []house.Base{house.BaseExposed, house.BaseCovered, house.BaseUnknown}[rng.IntN(3)]

@@ -373,7 +373,7 @@ type profile struct {
 }
 
 // profiles are the callers of one house: the kinds of base and meter there are,
-// and whether anybody knows the equipment. The nominal house has all of them;
+// and whether they know the equipment. The nominal house has all of them;
 // the others take them in turn, so that each is met on many houses.
 func profiles(d circuit.Draw, n int, who house.Audience) []profile {
 	var out []profile
@@ -386,6 +386,9 @@ func profiles(d circuit.Draw, n int, who house.Audience) []profile {
 		bases, meters = bases[1:], meters[2:]
 	}
 	for _, unknown := range []bool{false, true} {
+		if unknown && !who.MayNotKnow(d.Equipment.ID) {
+			continue
+		}
 		for _, b := range bases {
 			for _, m := range meters {
 				f := d.Facts()

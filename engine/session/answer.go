@@ -250,6 +250,9 @@ func (b *Book) unable(s State, e Event) (State, []Effect) {
 	case askedEmergency, askedWords, askedComplaint:
 		return *s.last, problem("needed", "This one is needed before anything else; pick the nearest answer.")
 	case askedEquipment, askedFact, askedLetters:
+		if s.fact == house.FactEquipment && s.who == house.Tech && s.asked != askedLetters {
+			return *s.last, problem("needed", "Pick the kind of system; `unknown` will do unless all of it sits in one cabinet outdoors.")
+		}
 		s = s.unknownFact()
 		return b.advance(s, nil)
 	case askedPeople, askedTemperature:

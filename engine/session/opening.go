@@ -106,15 +106,19 @@ func (b *Book) complaintChoices(candidates []house.Complaint) []Choice {
 
 func (b *Book) equipmentChoices(c house.Complaint) []Choice {
 	var out []Choice
+	unknown := "I do not know"
 	for _, e := range b.Trees.Trees[c].Fits {
 		out = append(out, Choice{e.String(), e.Title()})
+		if e.Packaged() {
+			unknown = "I do not know, but it is not all in one cabinet outdoors"
+		}
 	}
 	for _, e := range house.Recognised() {
 		if e.Handling() != house.Modelled {
 			out = append(out, Choice{e.String(), e.Title()})
 		}
 	}
-	return append(out, Choice{"unknown", "I do not know"})
+	return append(out, Choice{"unknown", unknown})
 }
 
 // takesEarly reports whether the complaint may be said now, ahead of its
