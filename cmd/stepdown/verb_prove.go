@@ -80,6 +80,13 @@ func (w world) prove(f proveFlags, args []string) error {
 		return err
 	}
 	f.o.Prices, f.o.Weights = policy.Minutes(weights.Minutes), weights.Fault
+	for _, id := range trees.Unfinished {
+		e, err := house.ParseEquipment(id)
+		if err != nil {
+			return err
+		}
+		f.o.Unfinished = append(f.o.Unfinished, e)
+	}
 	f.o.Workers = runtime.GOMAXPROCS(0)
 	bar := w.bar()
 	f.o.Progress = bar.show

@@ -17,7 +17,10 @@ type Options struct {
 	Complaints []house.Complaint // none: all
 	Equipment  house.Equipment   // none: all
 	Audiences  []house.Audience  // none: all
-	Draws      int               // seeded draws of each equipment, beyond the corners
+	// Unfinished is equipment whose trees are still being written: what shows no
+	// complaint there is listed, and is no problem.
+	Unfinished []house.Equipment
+	Draws      int // seeded draws of each equipment, beyond the corners
 	Seed       uint64
 	// Houses bounds how many houses of each equipment are tried, the nominal one
 	// first, then the corners; 0 tries all.

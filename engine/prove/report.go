@@ -12,16 +12,17 @@ type Report struct {
 	Problems source.Problems
 	Calls    []Counterexample
 
-	Trees    int
-	Steps    int
-	Branches BranchCount
-	Safety   *SafetyReport
-	Physics  *Tally
-	Cost     []CostRow
-	Matrix   []MatrixRow
-	Treeless []house.Complaint // complaints without a tree, where all trees were proven
-	Edges    int               // of the trees walked
-	Untaken  []Untaken         // edges no simulated call takes, by step
+	Trees      int
+	Steps      int
+	Branches   BranchCount
+	Safety     *SafetyReport
+	Physics    *Tally
+	Cost       []CostRow
+	Matrix     []MatrixRow
+	Unfinished []house.Equipment // as the options say
+	Treeless   []house.Complaint // complaints without a tree, where all trees were proven
+	Edges      int               // of the trees walked
+	Untaken    []Untaken         // edges no simulated call takes, by step
 }
 
 // Untaken is the edges of one step that no simulated call takes.

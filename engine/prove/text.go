@@ -106,6 +106,9 @@ func (r *Report) summary(b *strings.Builder) {
 		r.ends(b, t)
 	}
 	b.WriteByte('\n')
+	if len(r.Unfinished) > 0 && r.whole() {
+		line("unfinished", "%s: not every fault there has a complaint yet, as listed above", strings.Join(idsOf(r.Unfinished), ", "))
+	}
 	if r.Failed() {
 		line("result", "not proven, %s", counted(len(r.Problems), "problem"))
 		return
