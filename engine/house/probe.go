@@ -62,8 +62,9 @@ func (p Probe) String() string {
 }
 
 // Comparable is s with everything taken out that p cannot tell apart: covers
-// always, the call where the thermostat is off its base, and the outdoor feed
-// for anything on the 24 V side, which is fed from indoors.
+// always, the call where the thermostat is off its base, the outdoor feed for
+// anything on the 24 V side, which is fed from indoors, and every feed for ohms,
+// which are read with all there are locked out.
 func (p Probe) Comparable(s Setup) Setup {
 	s.CoverIndoor, s.CoverOutdoor = false, false
 	if s.Jumper == 0 {
@@ -71,6 +72,9 @@ func (p Probe) Comparable(s Setup) Setup {
 	}
 	if s.Thermostat == Removed {
 		s.Mode, s.Calling, s.FanOn = ModeOff, false, false
+	}
+	if p.Quantity == quantity.Resistance { // every feed there is was locked out
+		s.PowerIndoor, s.PowerOutdoor = LockedOut, LockedOut
 	}
 	if p.feltIndoors() && s.PowerOutdoor != On && p.Quantity != quantity.Resistance {
 		s.PowerOutdoor = On

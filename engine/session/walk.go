@@ -91,6 +91,9 @@ func (b *Book) prepare(s State, setup house.Setup) (State, Effect, bool) {
 	s.next = planner.Next(s.home, goal, s.who, s.facts)
 	switch s.next.Kind {
 	case planner.Ready:
+		if found := s.recallAll(s.home.Setup); found != nil { // known in the house as it stands
+			return b.settle(s, found), Effect{}, false
+		}
 		s.asked = askedStep
 		return s, b.question(s), true
 	case planner.Refuse:
