@@ -198,7 +198,11 @@ func (b *Book) matched(s State, c house.Complaint) (State, []Effect) {
 		return s, []Effect{tell("“" + t.Title + "” does not go with this equipment: " + e.Title() + ".")}
 	}
 	s.gates.complaint = c
-	return s, []Effect{{Tell: &Tell{Text: "Taken as: " + t.Title + ".", Tree: c}}}
+	effects := []Effect{{Tell: &Tell{Text: "Taken as: " + t.Title + ".", Tree: c}}}
+	if c == house.AfterSwap {
+		effects = append(effects, tell("What a landing does on every call can be worked out without a meter: stepdown rewire --check"))
+	}
+	return s, effects
 }
 
 // answerGate takes the answer to an opening question.
