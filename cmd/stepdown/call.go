@@ -136,6 +136,7 @@ func (w world) hold(l look, d *desk, talk *conversation, book *session.Book, rec
 		x := book.Account(talk.State())
 		return x, len(x.Left)+x.RuledOut > 0
 	}
+	o.Hooks.Landing = func() (chat.Aside, error) { return w.landing(d, talk.State()) }
 	o.Hooks.Expect = func() []string { return expectHere(talk) }
 	var exit int
 	var err error

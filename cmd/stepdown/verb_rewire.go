@@ -12,6 +12,7 @@ import (
 	"stepdown/engine/chat"
 	"stepdown/engine/house"
 	"stepdown/engine/rewire"
+	"stepdown/engine/session"
 	"stepdown/engine/source"
 )
 
@@ -200,4 +201,23 @@ func (w world) rewireChat(l look, s *rewire.Solver, c rewire.Case, check bool) e
 			text = talk.OneShot(clean(line))
 		}
 	}
+}
+
+// landing is the check of a landing within a call, from what the call knows.
+func (w world) landing(d *desk, s session.State) (chat.Aside, error) {
+	catalog, err := loadCatalog()
+	if err != nil {
+		return nil, err
+	}
+	set, problems := caution.Load(cautions.FS)
+	if err := problems.Err(); err != nil {
+		return nil, err
+	}
+	c := rewire.Case{Audience: s.Audience(), Equipment: s.Facts().Equipment, Meter: s.Facts().Meter}
+	if c.Meter == house.MeterUnasked {
+		c.Meter = house.MeterBoth
+	}
+	talk := rewire.New(catalog).Talk(c, set, true)
+	talk.Plain = d.style.Plain
+	return talk, nil
 }

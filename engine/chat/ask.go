@@ -225,6 +225,9 @@ const doColumn = 62
 // Prompt is the prompt of the open question, with the words that share its
 // row where there is room; only colour sequences, no other, are in it.
 func (c *Chat) Prompt() string {
+	if c.aside != nil {
+		return c.aside.Prompt()
+	}
 	lead, painted, name := c.row()
 	tail := c.tail(name)
 	if lead == "" || !c.fits(lead, tail) {
@@ -258,7 +261,7 @@ func (c *Chat) fits(lead, tail string) bool {
 
 // above are the words of the prompt's row that had no room on it.
 func (c *Chat) above() []string {
-	if !c.Style.Prompts || c.ended {
+	if !c.Style.Prompts || c.ended || c.aside != nil {
 		return nil
 	}
 	lead, _, name := c.row()

@@ -67,6 +67,8 @@ type Hooks struct {
 	// Expect gives what the terminals of the open question should read in a
 	// healthy house, a line each.
 	Expect func() []string
+	// Landing starts the check of how a new thermostat's wires were landed.
+	Landing func() (Aside, error)
 	// Ladder gives the circuit drawn as a ladder, a line each, shown under the
 	// picture of the leads.
 	Ladder func() []string

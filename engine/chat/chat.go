@@ -15,6 +15,7 @@ type Chat struct {
 	paint paint
 	marks marks
 
+	aside   Aside           // another conversation within the call, nil as a rule
 	sourced map[string]bool // cautions whose source was shown, by id
 	shown   time.Time       // when the open question was shown
 	headed  string          // the step whose headline was shown last
@@ -37,6 +38,9 @@ func (c *Chat) Begin(first session.Event) string {
 func (c *Chat) OneShot(line string) string {
 	if c.ended {
 		return ""
+	}
+	if c.aside != nil {
+		return joinLines(append(c.toAside(source.Clean(line)), c.above()...))
 	}
 	return joinLines(append(c.take(c.understand(line)), c.above()...))
 }
@@ -156,6 +160,8 @@ func (c *Chat) show(name command) []string {
 		return c.listed(c.talk.Record(), "The record is empty so far.")
 	case cmdPicture:
 		return c.picture()
+	case cmdLanding:
+		return c.landing()
 	case cmdSuspects:
 		return c.suspectsNow()
 	case cmdExpect:
@@ -172,6 +178,9 @@ func (c *Chat) suspectsNow() []string {
 		if x, ok := c.Hooks.Suspects(); ok {
 			return c.account(x)
 		}
+	}
+	if c.Hooks.Suspects != nil {
+		return c.say("Nothing was seen yet that rules anything out.")
 	}
 	return c.say("No circuit model is attached to this call, so suspects are not ranked.")
 }

@@ -14,6 +14,7 @@ const (
 	cmdNone     command = ""
 	cmdWhy      command = "why"
 	cmdSuspects command = "suspects"
+	cmdLanding  command = "landing"
 	cmdPicture  command = "picture"
 	cmdExpect   command = "expect"
 	cmdBack     command = "back"
@@ -34,6 +35,7 @@ var commands = []struct {
 	{cmdPicture, "picture", "where the leads go"},
 	{cmdExpect, "expect", "what a healthy house reads here"},
 	{cmdSuspects, "suspects", "what can still be wrong"},
+	{cmdLanding, "landing", "check how a new thermostat was wired"},
 	{cmdUnable, "unable", "cannot do, reach or tell this"},
 	{cmdBack, "back", "take the last answer back"},
 	{cmdNote, "note TEXT", "write something into the record"},

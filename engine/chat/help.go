@@ -11,12 +11,25 @@ import (
 func (c *Chat) help() []string {
 	out := c.say(c.takes(c.open())...)
 	for _, k := range commands {
-		if k.name == cmdExpect && c.Hooks.Expect == nil || k.name == cmdSuspects && c.Hooks.Suspects == nil {
+		if !c.offers(k.name) {
 			continue
 		}
 		out = append(out, wrap(k.does, "    "+pad(k.shown, 11), c.Style.column())...)
 	}
 	return append(out, c.say("A reading or look nobody asked for is taken too: R to G at the thermostat is 0; display blank.")...)
+}
+
+// offers reports whether a command has somebody to answer it.
+func (c *Chat) offers(name command) bool {
+	switch name {
+	case cmdExpect:
+		return c.Hooks.Expect != nil
+	case cmdSuspects:
+		return c.Hooks.Suspects != nil
+	case cmdLanding:
+		return c.Hooks.Landing != nil
+	}
+	return true
 }
 
 // takes says how the open question is answered.

@@ -62,7 +62,9 @@ func (c *Chat) Loop(first session.Event, in LineReader, out io.Writer) (exit int
 		case err != nil:
 			return c.exit, err
 		default:
-			c.remember(in, line)
+			if c.aside == nil {
+				c.remember(in, line)
+			}
 			text = c.OneShot(line)
 		}
 	}
@@ -70,7 +72,7 @@ func (c *Chat) Loop(first session.Event, in LineReader, out io.Writer) (exit int
 
 func (c *Chat) readLine(in LineReader) (string, error) {
 	counter, ok := in.(Counter)
-	if !ok || c.Style.Plain || c.waitLeft() <= 0 {
+	if !ok || c.Style.Plain || c.aside != nil || c.waitLeft() <= 0 {
 		return in.ReadLine(c.Prompt())
 	}
 	return counter.ReadCounting(func() (string, bool) { return c.Prompt(), c.waitLeft() <= 0 })
@@ -87,6 +89,9 @@ func (c *Chat) remember(in LineReader, line string) {
 
 // Complete gives the words that a line may go on to be; never a caution's.
 func (c *Chat) Complete(line string) []string {
+	if c.aside != nil {
+		return c.aside.Complete(line)
+	}
 	var words []string
 	q := c.open()
 	switch {
@@ -98,7 +103,9 @@ func (c *Chat) Complete(line string) []string {
 		words = []string{"done"}
 	}
 	for _, k := range commands {
-		words = append(words, string(k.name))
+		if c.offers(k.name) {
+			words = append(words, string(k.name))
+		}
 	}
 	words = append(words, string(cmdHelp))
 	var out []string

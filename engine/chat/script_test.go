@@ -19,6 +19,7 @@ type script struct {
 	events    []session.Event
 	who       house.Audience
 	facts     house.Facts
+	house     *session.House // nil for one that stands as found
 	ended     bool
 
 	read  map[string]quantity.Reading // of the open batch so far
@@ -132,9 +133,14 @@ func (s *script) Open() (session.Effect, bool) {
 	return session.Effect{Ask: &ask}, true
 }
 
-func (s *script) Why() []string            { return []string{"Because it tells which way to go."} }
-func (s *script) Record() []string         { return []string{"opened as tech"} }
-func (s *script) House() session.House     { return standing }
+func (s *script) Why() []string    { return []string{"Because it tells which way to go."} }
+func (s *script) Record() []string { return []string{"opened as tech"} }
+func (s *script) House() session.House {
+	if s.house != nil {
+		return *s.house
+	}
+	return standing
+}
 func (s *script) Facts() house.Facts       { return s.facts }
 func (s *script) Audience() house.Audience { return s.who }
 

@@ -92,3 +92,11 @@ func joinLines(lines []string) string {
 	}
 	return strings.Join(lines, "\n") + "\n"
 }
+
+// splitLines undoes joinLines.
+func splitLines(text string) []string {
+	if text == "" {
+		return nil
+	}
+	return strings.Split(strings.TrimSuffix(text, "\n"), "\n")
+}

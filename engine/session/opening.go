@@ -200,7 +200,7 @@ func (b *Book) matched(s State, c house.Complaint) (State, []Effect) {
 	s.gates.complaint = c
 	effects := []Effect{{Tell: &Tell{Text: "Taken as: " + t.Title + ".", Tree: c}}}
 	if c == house.AfterSwap {
-		effects = append(effects, tell("What a landing does on every call can be worked out without a meter: stepdown rewire --check"))
+		effects = append(effects, tell("How the wires were landed can be checked first, without a meter: `landing` here, or stepdown rewire --check."))
 	}
 	return s, effects
 }
