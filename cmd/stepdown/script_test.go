@@ -45,7 +45,8 @@ func TestScripts(t *testing.T) {
 }
 
 // longScripts hold dozens of calls each; a short run leaves them out.
-var longScripts = []string{"no-cooling-", "dark-display-", "drill", "calls"}
+var longScripts = []string{"no-cooling-", "no-heat-", "dark-display-", "chatter-", "fan-dead-", "heat-always-", "outdoor-always-",
+	"fan-always-cool-electric", "aux-", "wrong-way", "after-swap", "others", "drill", "calls"}
 
 func scripts(t *testing.T) []string {
 	all, err := filepath.Glob("../../testdata/script/*.txtar")
