@@ -13,6 +13,9 @@ import (
 // ohms, and a dispatcher's caller never to a meter; both calls end with a
 // verdict and an urgency, and the fault is among what is still possible.
 func TestHowFarOthersAreSent(t *testing.T) {
+	if testing.Short() {
+		t.Skip("holds a call with every fault, one after the other")
+	}
 	book := &session.Book{}
 	if err := (library{}).fill(book); err != nil {
 		t.Fatal(err)
