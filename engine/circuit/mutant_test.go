@@ -145,6 +145,9 @@ func exchange(cable int, a, b house.Terminal) func(*plan) {
 }
 
 func TestMutantsAreCaught(t *testing.T) {
+	if testing.Short() {
+		t.Skip("minutes under the race detector, which has little to see here")
+	}
 	cat := loadAll(t)
 	decks, expected := handDecks(t), handExpected(t)
 	var all []signature

@@ -208,6 +208,9 @@ func spiceCases(t testing.TB, cat *Catalog) []spiceCase {
 // must give every reading of every fault within 1e-6, or within 1e-9 V (that
 // floor is what its printed digits and ours leave of 240 V).
 func TestNgspiceAgreesOnEveryReading(t *testing.T) {
+	if testing.Short() {
+		t.Skip("minutes under the race detector, which has little to see here")
+	}
 	ngspice(t)
 	cases := spiceCases(t, loadAll(t))
 	if testing.Short() {

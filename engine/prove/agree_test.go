@@ -14,6 +14,7 @@ import (
 // houses, complaints and audiences the two come to the same end, on the main
 // way, on every side way and under every slip that lasts.
 func TestWalkerAgrees(t *testing.T) {
+	sequential(t)
 	book, cat := embedded(t), catalog(t)
 	const seed = 7
 	rng := rand.New(rand.NewPCG(seed, 0))

@@ -135,6 +135,7 @@ func (b badTree) prove(t *testing.T) source.Problems {
 // TestBad holds, for every rule, the place and code of each problem against the
 // marks in a bad tree, and the whole message against its golden.
 func TestBad(t *testing.T) {
+	sequential(t)
 	for _, b := range badTrees(t) {
 		t.Run(b.name, func(t *testing.T) {
 			problems := b.prove(t)

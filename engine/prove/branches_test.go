@@ -102,6 +102,7 @@ func TestBranches(t *testing.T) {
 // TestTwelveBranches is one step of 12 branches over 4 readings with 3
 // constants each: 9 × 9 × 9 × 9 cells.
 func TestTwelveBranches(t *testing.T) {
+	sequential(t)
 	s := stepOf(t, "a: R-C, b: Y-C, c: G-C, d: W-C", twelve()...)
 	if got := judged(s); len(got) > 0 {
 		t.Error(got.Error())
@@ -258,6 +259,7 @@ func verdict(t testing.TB, lines []string) string {
 // TestAgainstZ3 holds the verdict on random steps against an SMT solver, which
 // decides linear arithmetic by another way altogether (z3 4.8 from Debian).
 func TestAgainstZ3(t *testing.T) {
+	sequential(t)
 	path := z3(t)
 	var steps []*tree.Step
 	rapid.Check(t, func(r *rapid.T) {
@@ -321,6 +323,7 @@ func randomCondition(r *rapid.T, deep int) string {
 // TestEmbeddedAgainstZ3 holds every measuring step of the embedded trees
 // against the solver.
 func TestEmbeddedAgainstZ3(t *testing.T) {
+	sequential(t)
 	path := z3(t)
 	book := embedded(t)
 	var steps []*tree.Step

@@ -173,3 +173,12 @@ func lines(trail *Trail) []string {
 	}
 	return out
 }
+
+// sequential leaves a test out of a short run, which is the race detector's:
+// nothing in it happens at the same time as anything else.
+func sequential(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("one thing after another")
+	}
+}

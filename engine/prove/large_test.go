@@ -44,6 +44,7 @@ func chain(id string, n int, end string) string {
 
 // TestTenThousandSteps proves the branches of 10,000 steps.
 func TestTenThousandSteps(t *testing.T) {
+	sequential(t)
 	lib := large(t, 10_000)
 	r := source.NewReporter()
 	var n BranchCount
@@ -60,6 +61,7 @@ func TestTenThousandSteps(t *testing.T) {
 }
 
 func TestTwelveBranchesAgainstZ3(t *testing.T) {
+	sequential(t)
 	s := stepOf(t, "a: R-C, b: Y-C, c: G-C, d: W-C", twelve()...)
 	if got := oracle(t, z3(t), []*tree.Step{s}, nil)[0]; got != codesOf(judged(s)) {
 		t.Errorf("z3 says %q", got)

@@ -52,6 +52,7 @@ func TestAnyNumberOfWorkers(t *testing.T) {
 // TestReplayEndsTheSame holds again, as a whole conversation, the first call of
 // every kind the proof missed: it must end as the proof said.
 func TestReplayEndsTheSame(t *testing.T) {
+	sequential(t)
 	book := embedded(t)
 	f := forecast.New(catalog(t), forecast.Options{Draws: 8, Seed: 1, Workers: 2})
 	p := newPhysics(book, f, Options{Complaints: []house.Complaint{house.NoCooling}, Equipment: house.CoolGas, Houses: 2, Workers: 2})
@@ -77,6 +78,7 @@ func TestReplayEndsTheSame(t *testing.T) {
 // TestHealthyHouse holds that a house with nothing wrong is never sold a part,
 // whatever is asked about it and by whom, when everything is answered as it is.
 func TestHealthyHouse(t *testing.T) {
+	sequential(t)
 	book, cat := embedded(t), catalog(t)
 	for _, id := range cat.IDs() {
 		e := cat.Equipment(id)

@@ -157,6 +157,7 @@ func wideSites(s Space) []slipSite {
 // for. The walk catches every one; for a planner there is no margin within
 // which a mistake may hide.
 func TestPlannerMutants(t *testing.T) {
+	sequential(t)
 	const seed = 23
 	rng := rand.New(rand.NewPCG(seed, 1))
 	var early, wide []slipSite

@@ -68,6 +68,7 @@ func classOf(e house.Equipment, p house.Probe) house.Probe {
 // A planner does the same for every probe of the vocabulary as for the one
 // that stands for its class.
 func TestProbesFallIntoClasses(t *testing.T) {
+	sequential(t)
 	rng, held := rand.New(rand.NewPCG(1, 2)), 0
 	for _, e := range []house.Equipment{house.PumpCoolingValve, house.PackagedPump, house.HeatOnly} {
 		all := vocabulary(e)
@@ -102,6 +103,7 @@ func TestProbesFallIntoClasses(t *testing.T) {
 // without the planner doing anything else: whatever it does with the names of
 // the whole vocabulary it does with the few that the walk uses.
 func TestNamesAreExchangeable(t *testing.T) {
+	sequential(t)
 	rng := rand.New(rand.NewPCG(3, 4))
 	for _, e := range []house.Equipment{house.TwoStagePump, house.PackagedPump, house.CoolElectric, house.NoEquipment} {
 		x := site{house.Tech, house.Facts{Equipment: e, EquipmentAsked: true, Base: house.BaseCovered, Meter: house.MeterBoth}}
