@@ -6,6 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"stepdown/engine/paragraph"
 )
 
 // shelf is verbs for one sort of work, as the first page of help lists them.
@@ -132,21 +134,5 @@ func entry(b *strings.Builder, lead, text string) {
 		b.WriteString(strings.TrimRight(lead, " ") + "\n")
 		lead = strings.Repeat(" ", 6)
 	}
-	b.WriteString(lead)
-	col := len(lead)
-	for i, w := range strings.Fields(text) {
-		n := len([]rune(w))
-		switch {
-		case i > 0 && col+1+n > helpWide:
-			b.WriteString("\n" + strings.Repeat(" ", len(lead)) + w)
-			col = len(lead) + n
-			continue
-		case i > 0:
-			b.WriteByte(' ')
-			col++
-		}
-		b.WriteString(w)
-		col += n
-	}
-	b.WriteByte('\n')
+	b.WriteString(paragraph.Fill(text, lead, helpWide))
 }

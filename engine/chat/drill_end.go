@@ -6,6 +6,7 @@ import (
 
 	"stepdown/engine/drill"
 	"stepdown/engine/house"
+	"stepdown/engine/paragraph"
 	"stepdown/engine/quantity"
 )
 
@@ -151,7 +152,7 @@ func narrow(lines []string, room int) []string {
 		if i > 0 {
 			lead = strings.Repeat(" ", strings.Index(l, " ")+1)
 		}
-		for k, part := range fill(l, room-len(lead)) {
+		for k, part := range paragraph.Lines(l, "", "", room-len(lead)) {
 			if k > 0 {
 				part = lead + part
 			}

@@ -103,28 +103,7 @@ func (c *Chat) bar(p, most float64) string {
 
 // seenIn is one probe, what it showed and in which call.
 func (c *Chat) seenIn(s session.Seen) string {
-	return c.seen(s) + " (" + calledText(s.Setup) + ")"
-}
-
-// calledText says in which call a probe was made.
-func calledText(s house.Setup) string {
-	switch {
-	case s.PowerIndoor == house.LockedOut:
-		return "power locked out"
-	case s.Jumper != 0:
-		return "jumper R to " + strings.ReplaceAll(s.Jumper.String(), " ", " and ")
-	case s.Thermostat == house.Removed:
-		return "thermostat off its base"
-	case s.Calling && s.Mode == house.ModeCool:
-		return "cooling called"
-	case s.Calling && s.Mode == house.ModeHeat:
-		return "heat called"
-	case s.Calling && s.Mode == house.ModeEmergency:
-		return "emergency heat called"
-	case s.FanOn:
-		return "fan on"
-	}
-	return "nothing called"
+	return c.seen(s) + " (" + session.CallText(s.Probe.Quantity, s.Setup) + ")"
 }
 
 func (c *Chat) allSeen(list []session.Seen) []string {

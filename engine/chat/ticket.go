@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"stepdown/engine/house"
+	"stepdown/engine/paragraph"
 	"stepdown/engine/session"
 	"stepdown/engine/source"
 )
@@ -65,7 +66,7 @@ func (c *Chat) field(name, text string, most int) []string {
 
 // shortened ends a line with the mark of something left out.
 func shortened(line, mark string, col int) string {
-	head, rest := cut(line, max(1, col-width(mark)))
+	head, rest := paragraph.Cut(line, max(1, col-width(mark)))
 	if rest != "" {
 		if i := strings.LastIndex(strings.TrimRight(head, " "), " "); i > 0 {
 			head = head[:i]

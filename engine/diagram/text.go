@@ -3,6 +3,8 @@ package diagram
 import (
 	"fmt"
 	"strings"
+
+	"stepdown/engine/paragraph"
 )
 
 // Form is what a drawing in text is made of.
@@ -76,25 +78,9 @@ func (w Way) whither() string {
 	return w.Target
 }
 
-// wrap writes text after a lead, broken at spaces; what follows comes after
-// rest.
+// wrap writes text after a lead, which may start with line feeds; what follows
+// comes after rest.
 func wrap(b *strings.Builder, lead, rest, text string) {
 	line := strings.TrimLeft(lead, "\n")
-	b.WriteString(lead)
-	col := len([]rune(line))
-	for i, word := range strings.Fields(text) {
-		n := len([]rune(word))
-		switch {
-		case i > 0 && col+1+n > columns:
-			b.WriteString("\n" + rest + word)
-			col = len([]rune(rest)) + n
-			continue
-		case i > 0:
-			b.WriteByte(' ')
-			col++
-		}
-		b.WriteString(word)
-		col += n
-	}
-	b.WriteByte('\n')
+	b.WriteString(strings.TrimSuffix(lead, line) + strings.Join(paragraph.Lines(text, line, rest, columns), "\n") + "\n")
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"stepdown/engine/house"
+	"stepdown/engine/paragraph"
 )
 
 // columns is how wide a line is let grow.
@@ -186,24 +187,5 @@ func (p pencil) way(hops []string) []string {
 	return append(out, strings.TrimRight(line, " "))
 }
 
-// fill writes text after a lead, broken at spaces and indented as far as it.
-func fill(b *strings.Builder, lead, text string) {
-	at := len([]rune(lead))
-	b.WriteString(lead)
-	col := at
-	for i, w := range strings.Fields(text) {
-		n := len([]rune(w))
-		switch {
-		case i > 0 && col+1+n > columns:
-			b.WriteString("\n" + strings.Repeat(" ", at) + w)
-			col = at + n
-			continue
-		case i > 0:
-			b.WriteByte(' ')
-			col++
-		}
-		b.WriteString(w)
-		col += n
-	}
-	b.WriteByte('\n')
-}
+// fill writes text after a lead.
+func fill(b *strings.Builder, lead, text string) { b.WriteString(paragraph.Fill(text, lead, columns)) }

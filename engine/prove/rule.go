@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"stepdown/engine/paragraph"
 	"stepdown/engine/source"
 	"stepdown/engine/tree"
 )
@@ -82,28 +83,12 @@ func indent(text string) string {
 	return "  " + strings.Join(lines, "\n  ")
 }
 
-// wrap breaks text into lines of at most width runes.
-func wrap(text string, width int) string {
-	var b strings.Builder
-	at := 0
-	for _, word := range strings.Fields(text) {
-		n := len([]rune(word))
-		switch {
-		case at == 0:
-		case at+1+n > width:
-			b.WriteByte('\n')
-			at = 0
-		default:
-			b.WriteByte(' ')
-			at++
-		}
-		b.WriteString(word)
-		at += n
-	}
-	return b.String()
-}
-
 // report adds a problem under a rule.
 func (r *Rule) report(to *source.Reporter, pos source.Pos, width int, hint, format string, args ...any) {
 	to.AddSpan(pos, width, r.Code, hint, format, args...)
+}
+
+// wrap breaks text into lines of at most width cells.
+func wrap(text string, width int) string {
+	return strings.Join(paragraph.Lines(text, "", "", width), "\n")
 }

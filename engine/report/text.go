@@ -6,11 +6,8 @@ import (
 	"io"
 	"strings"
 
-	"github.com/mattn/go-runewidth"
+	"stepdown/engine/paragraph"
 )
-
-// cells measures without asking the environment for its locale.
-var cells = &runewidth.Condition{EastAsianWidth: false}
 
 // column is the width of the text form, in cells.
 const column = 78
@@ -38,39 +35,6 @@ func (r *Report) Text(w io.Writer) error {
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
-}
-
-// fold writes text in lines of at most column cells after a lead; a word wider
-// than a line is cut.
-func fold(b *strings.Builder, lead, text string) {
-	rest := strings.Repeat(" ", cells.StringWidth(lead))
-	room := column - len(rest)
-	line, used := lead, 0
-	flush := func() {
-		b.WriteString(strings.TrimRight(line, " ") + "\n")
-		line, used = rest, 0
-	}
-	for _, word := range strings.Fields(text) {
-		for cells.StringWidth(word) > room {
-			if used > 0 {
-				flush()
-			}
-			head := cells.Truncate(word, room, "")
-			line, word = line+head, word[len(head):]
-			flush()
-		}
-		n := cells.StringWidth(word)
-		if used > 0 && used+1+n > room {
-			flush()
-		}
-		if used > 0 {
-			line, used = line+" ", used+1
-		}
-		line, used = line+word, used+n
-	}
-	if used > 0 || line == lead {
-		flush()
-	}
 }
 
 // JSON writes the report as one object, indented; its schema is published.
@@ -127,3 +91,6 @@ func escape(s string) string {
 	}
 	return b.String()
 }
+
+// fold writes text in lines of at most column cells after a lead.
+func fold(b *strings.Builder, lead, text string) { b.WriteString(paragraph.Fill(text, lead, column)) }

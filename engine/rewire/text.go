@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stepdown/engine/house"
+	"stepdown/engine/paragraph"
 	"stepdown/engine/planner"
 )
 
@@ -263,25 +264,5 @@ func bullets(b *strings.Builder, lines []string) {
 // columns is how wide a line is let grow.
 const columns = 80
 
-// fill writes text after a lead, broken at spaces; what follows is indented as
-// far as the lead.
-func fill(b *strings.Builder, lead, text string) {
-	at := len([]rune(lead))
-	b.WriteString(lead)
-	col := at
-	for i, w := range strings.Fields(text) {
-		n := len([]rune(w))
-		switch {
-		case i > 0 && col+1+n > columns:
-			b.WriteString("\n" + strings.Repeat(" ", at) + w)
-			col = at + n
-			continue
-		case i > 0:
-			b.WriteByte(' ')
-			col++
-		}
-		b.WriteString(w)
-		col += n
-	}
-	b.WriteByte('\n')
-}
+// fill writes text after a lead.
+func fill(b *strings.Builder, lead, text string) { b.WriteString(paragraph.Fill(text, lead, columns)) }

@@ -46,7 +46,7 @@ func measureText(q quantity.Quantity, at house.Place, e house.Equipment, s house
 		quantity.ACVolts: "Volts AC", quantity.LowZVolts: "Volts AC, low-impedance mode", quantity.DCVolts: "Volts DC",
 		quantity.Resistance: "Ohms", quantity.Current: "Amps, clamp on the conductor",
 	}[q]
-	return what + " at the " + placeText(at, e) + ", " + callText(q, s) + "."
+	return what + " at the " + placeText(at, e) + ", " + CallText(q, s) + "."
 }
 
 func placeText(at house.Place, e house.Equipment) string {
@@ -65,7 +65,9 @@ func placeText(at house.Place, e house.Equipment) string {
 	return "furnace board"
 }
 
-func callText(q quantity.Quantity, s house.Setup) string {
+// CallText says in which call a probe is made: cooling called, a jumper in place,
+// power locked out for ohms.
+func CallText(q quantity.Quantity, s house.Setup) string {
 	switch {
 	case q == quantity.Resistance:
 		return "power locked out"
