@@ -69,7 +69,7 @@ func placeText(at house.Place, e house.Equipment) string {
 // power locked out for ohms.
 func CallText(q quantity.Quantity, s house.Setup) string {
 	switch {
-	case q == quantity.Resistance:
+	case q == quantity.Resistance, s.PowerIndoor == house.LockedOut:
 		return "power locked out"
 	case s.Jumper != 0:
 		return "jumper R to " + strings.ReplaceAll(s.Jumper.String(), " ", " and ") + " in place"
