@@ -223,19 +223,27 @@ func (g *guide) ahead(s session.State) {
 		return
 	}
 	seen, upcoming := s.Seen(), g.book.Upcoming(s)
-	go func() {
-		g.lock.Lock()
-		defer g.lock.Unlock()
-		call := g.told(f, c, seen)
-		if call == nil {
-			return
-		}
-		goals := make([]forecast.Goal, len(upcoming))
-		for i, p := range upcoming {
-			goals[i] = forecast.Goal{Setup: p.Setup, Probe: p.Probe}
-		}
-		_ = call.Prepare(goals...) // whoever asks in earnest meets the same error
-	}()
+	go g.prepare(f, c, seen, upcoming)
+}
+
+// prepare works the columns of some probes out for a call as it stood. It never
+// takes the call back to where it stood: it may come late, and what is told over
+// again, all at once, raises other doubts than what was told one by one.
+func (g *guide) prepare(f house.Facts, c house.Complaint, seen []session.Seen, upcoming []session.Proposal) {
+	g.lock.Lock()
+	defer g.lock.Unlock()
+	if g.call != nil && (f != g.facts || c != g.complaint || !slices.Equal(seen, g.seen)) {
+		return
+	}
+	call := g.told(f, c, seen)
+	if call == nil {
+		return
+	}
+	goals := make([]forecast.Goal, len(upcoming))
+	for i, p := range upcoming {
+		goals[i] = forecast.Goal{Setup: p.Setup, Probe: p.Probe}
+	}
+	_ = call.Prepare(goals...) // whoever asks in earnest meets the same error
 }
 
 // caseOf is what a call about a tree's complaint starts from.
