@@ -113,15 +113,18 @@ type loaded struct {
 	err  error
 }
 
-// ahead is how many calls are read before the first of them is taken.
-const ahead = 64
+// Calls are read so many at a time, and so many lots before the first is taken.
+const (
+	lot   = 16
+	ahead = 8
+)
 
 // inOrder reads calls on every processor and gives them in their order.
 func (f folder) inOrder(names []string) iter.Seq2[int, loaded] {
 	return func(yield func(int, loaded) bool) {
-		slots := make([]chan loaded, len(names))
+		slots := make([]chan []loaded, (len(names)+lot-1)/lot)
 		for i := range slots {
-			slots[i] = make(chan loaded, 1)
+			slots[i] = make(chan []loaded, 1)
 		}
 		var next atomic.Int64
 		room, stop := make(chan struct{}, ahead), make(chan struct{})
@@ -135,21 +138,30 @@ func (f folder) inOrder(names []string) iter.Seq2[int, loaded] {
 						return
 					}
 					i := int(next.Add(1)) - 1
-					if i >= len(names) {
+					if i >= len(slots) {
 						return
 					}
-					call, err := journal.Load(f, names[i]+callEnding)
-					slots[i] <- loaded{call, err}
+					slots[i] <- f.load(names[i*lot : min(len(names), (i+1)*lot)])
 				}
 			}()
 		}
-		for i := range names {
-			if !yield(i, <-slots[i]) {
-				return
+		for i, slot := range slots {
+			for k, read := range <-slot {
+				if !yield(i*lot+k, read) {
+					return
+				}
 			}
 			<-room
 		}
 	}
+}
+
+func (f folder) load(names []string) []loaded {
+	out := make([]loaded, len(names))
+	for i, name := range names {
+		out[i].call, out[i].err = journal.Load(f, name+callEnding)
+	}
+	return out
 }
 
 func newCallsShow(w world) *cobra.Command {

@@ -4,39 +4,101 @@ import (
 	"bytes"
 	"math"
 	"strconv"
+	"time"
 
 	"stepdown/engine/quantity"
 	"stepdown/engine/session"
 )
 
 // quick reads the lines a journal is nearly all of, just as encode writes them:
-// an event of a kind, a time, a reply or readings. For any other line it gives
-// up, and parse reads it slowly; where it does not, it reads what parse would.
-func quick(line []byte) (record, bool) {
+// a head, an end, the trees, or an event of a kind, a time, an opening, a reply
+// or readings.
+// For any other line it gives up, and slow reads it; where it does not, it reads
+// what slow would. An event is put into room, and prev, which most lines carry,
+// is not copied.
+func quick(line []byte, prev string, room *session.Event) (record, bool) {
 	q := cursor{rest: line, ok: true}
-	r := record{Event: &session.Event{}}
+	var r record
 	q.skip(`{"seq":`)
 	r.Seq = q.count()
 	q.skip(`,"prev":"`)
-	r.Prev = string(q.text())
-	q.skip(`,"event":"`)
-	r.Kind = kindOf(q.text())
-	if q.at(`,"at":"`) && r.At.UnmarshalText(q.text()) != nil {
+	r.Prev = prev
+	if carried := q.text(); string(carried) != prev {
+		r.Prev = string(carried)
+	}
+	switch {
+	case q.at(`,"event":"`):
+		*room = session.Event{}
+		q.event(room)
+		r.Event = room
+	case q.at(`,"head":{"format":`):
+		r.Head = &Head{Format: q.count()}
+		q.skip(`,"version":"`)
+		r.Head.Version = string(q.text())
+		q.skip(`,"started":"`)
+		q.time(&r.Head.Started)
+		q.skip(`}`)
+	case q.at(`,"trees":"`):
+		r.Trees = string(q.text())
+		q.ok = q.ok && r.Trees != ""
+	case q.at(`,"end":{"exit":`):
+		r.End = &End{Exit: q.count()}
+		if q.at(`,"finding":"`) {
+			r.End.Finding = string(q.text())
+		}
+		q.skip(`}`)
+	default:
 		q.ok = false
 	}
+	q.skip(`}`)
+	return r, q.ok && len(q.rest) == 0
+}
+
+// event is what follows the key of an event: its kind, a time, an opening, a
+// reply or readings.
+func (q *cursor) event(e *session.Event) {
+	e.Kind = kindOf(q.text())
+	if q.at(`,"at":"`) {
+		q.time(&e.At)
+	}
+	if q.at(`,"open":{"audience":"`) {
+		e.Open = q.opening()
+	}
 	if q.at(`,"reply":"`) {
-		r.Reply = string(q.text())
+		e.Reply = string(q.text())
 	}
 	if q.at(`,"read":{`) {
-		r.Read = q.readings()
+		e.Read = q.readings()
+	}
+	q.ok = q.ok && e.Kind != ""
+}
+
+func (q *cursor) opening() *session.Opening {
+	var o session.Opening
+	if o.Audience.UnmarshalText(q.text()) != nil {
+		q.ok = false
+	}
+	for _, f := range []struct {
+		key string
+		to  *string
+	}{{`,"equipment":"`, &o.Equipment}, {`,"meter":"`, &o.Meter}, {`,"complaint":"`, &o.Complaint}} {
+		if q.at(f.key) {
+			*f.to = string(q.text())
+		}
 	}
 	q.skip(`}`)
-	return r, q.ok && len(q.rest) == 0 && r.Kind != ""
+	return &o
+}
+
+func (q *cursor) time(t *time.Time) {
+	if t.UnmarshalText(q.text()) != nil {
+		q.ok = false
+	}
 }
 
 // kindOf is a kind's own string, so that known ones take no memory.
 func kindOf(word []byte) session.EventKind {
-	for _, k := range [...]session.EventKind{session.Done, session.Answer, session.Values, session.Acknowledge, session.Unable,
+	for _, k := range [...]session.EventKind{session.Start, session.Done, session.Answer, session.Values, session.Acknowledge, session.Unable,
 		session.Back, session.Note, session.Text, session.Quit, session.Resume, session.Emergency} {
 		if string(word) == string(k) {
 			return k

@@ -84,9 +84,10 @@ func checksum(line []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-// parse reads a line and checks that it is a record at all.
-func parse(line []byte) (record, error) {
-	if r, ok := quick(line); ok {
+// parse reads a line and checks that it is a record at all. Its event may
+// stand in room, until the next line is read into it.
+func parse(line []byte, prev string, room *session.Event) (record, error) {
+	if r, ok := quick(line, prev, room); ok {
 		return r, nil
 	}
 	return slow(line)

@@ -41,6 +41,7 @@ func scan(name string, data []byte) (*scanner, error) {
 	if len(data) > bytesMax {
 		return nil, s.problem(0, CodeTooBig, fmt.Sprintf("%d bytes is too long for a journal; at most %d are read", len(data), bytesMax), nil)
 	}
+	var room session.Event
 	s.call.Events = make([]session.Event, 0, bytes.Count(data, []byte("\n")))
 	for s.size < len(data) {
 		rest := data[s.size:]
@@ -48,7 +49,7 @@ func scan(name string, data []byte) (*scanner, error) {
 		if end < 0 {
 			break
 		}
-		r, err := parse(rest[:end])
+		r, err := parse(rest[:end], s.prev, &room)
 		if err != nil && !anyRecord(rest[end+1:]) {
 			break
 		}
@@ -72,8 +73,9 @@ func scan(name string, data []byte) (*scanner, error) {
 // anyRecord tells whether one of the lines is a record, so that what stands
 // before it is damage and not a tail.
 func anyRecord(data []byte) bool {
+	var room session.Event
 	for line := range bytes.Lines(data) {
-		if _, err := parse(bytes.TrimSuffix(line, []byte("\n"))); err == nil {
+		if _, err := parse(bytes.TrimSuffix(line, []byte("\n")), "", &room); err == nil {
 			return true
 		}
 	}
