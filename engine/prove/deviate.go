@@ -10,8 +10,7 @@ import (
 // deviate follows, from a step whose probes can be made, each way that one of
 // them goes wrong: it cannot be made, or one answer or reading is false.
 func (w *walker) deviate(p place, a *arrival, said []shows, given uint64) {
-	other := p
-	other.side = deviation{kind: SlipUnable, step: p.step, nth: w.nth(p.step)}
+	other := p.astray(deviation{kind: SlipUnable, step: p.step, nth: w.nth(p.step)})
 	if other = w.cut(other); other.step != nil {
 		w.aside(other)
 	}
@@ -29,10 +28,8 @@ func (w *walker) wrong(p place, a *arrival, said []shows, given uint64, pair int
 	side := deviation{kind: SlipWrong, step: p.step, nth: w.nth(p.step), pair: pair}
 	try := func(x shows) {
 		said[pair], side.said = x, x
-		other := p
-		other.side = side
 		n := len(w.seen)
-		w.follow(w.answer(other, a, said, given))
+		w.follow(w.answer(p.astray(side), a, said, given))
 		w.seen = w.seen[:n]
 	}
 	if p.step.Kind == tree.LookStep {

@@ -15,7 +15,7 @@ func (r *Report) WriteJSON(to io.Writer) error {
 		"proven": !r.Failed(), "problems": r.problemsJSON(), "counterexamples": r.callsJSON(),
 		"trees": r.Trees, "steps": r.Steps,
 		"branches": map[string]int{"steps": r.Branches.Steps, "branches": r.Branches.Branches, "cells": r.Branches.Cells},
-		"edges":    map[string]any{"all": r.Edges, "taken": r.Edges - r.untakenEdges(), "untaken": r.untakenJSON()},
+		"edges":    map[string]any{"all": r.Edges, "taken": r.Edges - r.EdgesTwice - r.untakenEdges(), "taken-twice-wrong": r.EdgesTwice, "untaken": r.untakenJSON()},
 		"cost":     r.costJSON(), "matrix": r.matrixJSON(),
 	}
 	if s := r.Safety; s != nil {
@@ -71,7 +71,7 @@ func (t *Tally) json() map[string]any {
 func (r *Report) untakenJSON() []map[string]any {
 	out := []map[string]any{}
 	for _, u := range r.Untaken {
-		out = append(out, map[string]any{"step": u.Step, "asked": u.Asked, "asked-without-slip": u.Straight, "edges": u.Edges})
+		out = append(out, map[string]any{"step": u.Step, "edges": u.Edges, "why": u.Why()})
 	}
 	return out
 }

@@ -65,7 +65,9 @@ func (r *Report) proveCalls(b *session.Book, f *forecast.Forecast, to *source.Re
 	r.Physics = &t.Tally
 	r.Matrix = p.proveForm(t, to)
 	p.tooOften(t, to)
-	r.coverage(p, t)
+	if err := r.coverage(p, t); err != nil {
+		return err
+	}
 	if o.Prices != (policy.Minutes{}) && slices.Contains(p.options.Audiences, house.Tech) {
 		r.Cost = p.proveCost()
 	}
@@ -105,47 +107,6 @@ func (p *physics) tooOften(t *tally, to *source.Reporter) {
 
 // shownCalls are the calls as asked about something the house does show.
 func (t *tally) shownCalls(who house.Audience) int { return t.Shown[who] }
-
-// coverage lists the edges of the walked trees that no simulated call takes.
-func (r *Report) coverage(p *physics, t *tally) {
-	seen := map[*tree.Step]bool{}
-	for _, s := range p.stages {
-		for _, a := range s.acts {
-			for _, step := range reachable(a.tree) {
-				if seen[step] {
-					continue
-				}
-				seen[step] = true
-				taken := hits{}
-				if hit := t.hits[step]; hit != nil {
-					taken = *hit
-				}
-				r.edges(step, taken)
-			}
-		}
-	}
-	slices.SortFunc(r.Untaken, func(a, b Untaken) int { return strings.Compare(a.Step, b.Step) })
-}
-
-func (r *Report) edges(s *tree.Step, taken hits) {
-	u := Untaken{Step: s.String(), Asked: taken.edges != 0, Straight: taken.straight}
-	for _, e := range s.Edges() {
-		bit := e.Branch
-		switch e.Kind {
-		case tree.ByOL:
-			bit = edgeOL
-		case tree.ByUnable:
-			bit = edgeUnable
-		}
-		r.Edges++
-		if taken.edges&(1<<bit) == 0 {
-			u.Edges = append(u.Edges, e.Label)
-		}
-	}
-	if len(u.Edges) > 0 {
-		r.Untaken = append(r.Untaken, u)
-	}
-}
 
 // counterexamples reports what was missed, each kind once with its first call.
 func (p *physics) counterexamples(r *Report, t *tally, to *source.Reporter) {

@@ -1,8 +1,6 @@
 package prove
 
 import (
-	"strings"
-
 	"stepdown/engine/house"
 	"stepdown/engine/source"
 )
@@ -22,35 +20,8 @@ type Report struct {
 	Unfinished []house.Equipment // as the options say
 	Treeless   []house.Complaint // complaints without a tree, where all trees were proven
 	Edges      int               // of the trees walked
+	EdgesTwice int               // … taken only by calls with two things wrong
 	Untaken    []Untaken         // edges no simulated call takes, by step
-}
-
-// Untaken is the edges of one step that no simulated call takes.
-type Untaken struct {
-	Step     string // tree/step
-	Asked    bool   // some call comes to the step
-	Straight bool   // … one that goes as asked; else only calls with a slip do
-	Edges    []string
-}
-
-// String says it in a line.
-func (u Untaken) String() string {
-	if !u.Asked {
-		return u.Step + ": no call comes to it"
-	}
-	text := u.Step + ": " + strings.Join(u.Edges, "; ")
-	if !u.Straight {
-		text += " (asked only after a slip)"
-	}
-	return text
-}
-
-func (r *Report) untakenEdges() int {
-	n := 0
-	for _, u := range r.Untaken {
-		n += len(u.Edges)
-	}
-	return n
 }
 
 // Counterexample is a call that ended where it should not have.

@@ -40,10 +40,16 @@ type tally struct {
 }
 
 // hits are the edges of a step that calls take: branches by number, then OL and
-// unable; straight where one of these calls goes as asked.
+// unable; apart from them those that only a call with two things wrong takes.
 type hits struct {
-	edges    uint64
-	straight bool
+	edges, twice uint64
+	asked        bool // by some call: where not, all it asks for was known
+}
+
+func (h *hits) join(o *hits) {
+	h.edges |= o.edges
+	h.twice |= o.twice
+	h.asked = h.asked || o.asked
 }
 
 type matrixKey struct {
@@ -166,8 +172,7 @@ func (t *tally) join(o *tally) {
 		if t.hits[s] == nil {
 			t.hits[s] = new(hits)
 		}
-		t.hits[s].edges |= taken.edges
-		t.hits[s].straight = t.hits[s].straight || taken.straight
+		t.hits[s].join(taken)
 	}
 	for k := range o.matrix {
 		t.matrix[k] = true

@@ -134,7 +134,9 @@ func (r *Report) ends(b *strings.Builder, t *Tally) {
 		row(fmt.Sprintf("%.2f V", t.MarginVolts), "least margin from a reading to a limit it must not cross")
 	}
 	if r.Edges > 0 {
-		row(thousands(r.Edges-r.untakenEdges()), "of %s edges taken by some call", thousands(r.Edges))
+		row(thousands(r.Edges-r.EdgesTwice-r.untakenEdges()), "of %s edges taken by some call", thousands(r.Edges))
+		row(thousands(r.EdgesTwice), "more taken where two things go wrong in one call")
+		row(thousands(r.untakenEdges()), "taken by none (%.1f %%), as listed above", percent(r.untakenEdges(), r.Edges))
 	}
 }
 
@@ -152,20 +154,34 @@ func (t *Tally) sums() (calls int, of sums) {
 	return calls, of
 }
 
-// untaken lists the edges that no call takes: all of them where every tree was
-// proven in every house, else the first.
+// untaken lists the edges that no call takes, by why they stay: all of them
+// where every tree was proven in every house, else the first.
 func (r *Report) untaken(b *strings.Builder) {
 	if len(r.Untaken) == 0 {
 		return
 	}
-	b.WriteString("edges no simulated call takes\n")
-	for i, u := range r.Untaken {
-		if i == untakenShown && !r.whole() {
-			fmt.Fprintf(b, "  and at %d more steps; --json lists them\n", len(r.Untaken)-i)
-			break
+	b.WriteString("edges no simulated call takes, and why they stay\n")
+	left := untakenShown
+	if r.whole() {
+		left = len(r.Untaken)
+	}
+	for _, why := range untakenWhys {
+		first := true
+		for _, u := range r.Untaken {
+			if u.Why() != why || left == 0 {
+				continue
+			}
+			if first {
+				fmt.Fprintf(b, "  %s\n", why)
+			}
+			first = false
+			left--
+			text := wrap(u.String(), lineCells-6)
+			b.WriteString("    " + strings.ReplaceAll(text, "\n", "\n      ") + "\n")
 		}
-		text := wrap(u.String(), lineCells-4)
-		b.WriteString("  " + strings.ReplaceAll(text, "\n", "\n    ") + "\n")
+	}
+	if more := len(r.Untaken) - untakenShown; more > 0 && !r.whole() {
+		fmt.Fprintf(b, "  and at %d more steps; --json lists them\n", more)
 	}
 	b.WriteByte('\n')
 }

@@ -14,8 +14,8 @@ import (
 func made() *Report {
 	r := &Report{Trees: 2, Steps: 1234, Branches: BranchCount{Steps: 1200, Branches: 4321, Cells: 123_456}, Edges: 5000,
 		Safety: &SafetyReport{States: 133_762, Actions: 16_800_307}, Treeless: []house.Complaint{house.SecondStage},
-		Untaken: []Untaken{{Step: "no-cooling/coil", Asked: true, Straight: true, Edges: []string{"coil_dc >= coil_open", "unable"}},
-			{Step: "no-cooling/loop", Asked: true, Edges: []string{"OL"}}, {Step: "no-cooling/never", Edges: []string{"unable"}}}}
+		Untaken: []Untaken{{Step: "no-cooling/coil", Reached: true, Asked: true, Edges: []string{"coil_dc >= coil_open", "unable"}},
+			{Step: "no-cooling/loop", Reached: true, Edges: []string{"OL"}}, {Step: "no-cooling/never", Edges: []string{"unable"}}}}
 	t := newTally()
 	t.Houses, t.Variants, t.Calls, t.Shown, t.AtBest = 67_320, 17_838_284, [3]int{400_000, 500_000, 214_034}, [3]int{60_000, 60_000, 51_982}, [3]int{60_000, 60_000, 51_980}
 	r.Physics = &t.Tally
@@ -41,9 +41,9 @@ func TestTextFitsATerminal(t *testing.T) {
 	for _, want := range []string{
 		"open-g                         0   0   0\n",
 		"no tree for: second-stage\n",
-		"  no-cooling/coil: coil_dc >= coil_open; unable\n",
-		"  no-cooling/loop: OL (asked only after a slip)\n",
-		"  no-cooling/never: no call comes to it\n",
+		"  no house shows it there\n    no-cooling/coil: coil_dc >= coil_open; unable\n",
+		"  what is asked was known before, and goes another way\n    no-cooling/loop: OL\n",
+		"  no call comes to the step\n    no-cooling/never: unable\n",
 		"safety      0 unsafe steps in 133,762 house states and 16,800,307 actions\n",
 		"          0  good thermostats condemned\n",
 		"    171,980  of 171,982 calls ended at S, all that the probes can tell\n",
@@ -75,7 +75,7 @@ func TestJSONIsWords(t *testing.T) {
 		`"proven":false`, `"margin-volts":null`, `"as-asked":{"dispatcher":214034,"homeowner":500000,"tech":400000}`,
 		`{"complaints":["no-cooling"],"equipment":"cool-gas","fault":"open-y"}`, `{"complaints":[],"equipment":"cool-gas","fault":"open-g"}`,
 		`"audience":"homeowner"`, `"best":[]`, `"lines":["{\"done\":true}"]`,
-		`{"asked":false,"asked-without-slip":false,"edges":["unable"],"step":"no-cooling/never"}`,
+		`{"edges":["unable"],"step":"no-cooling/never","why":"no call comes to the step"}`,
 		`"without-tree":{"complaints":["second-stage"],`,
 	} {
 		if !strings.Contains(b.String(), want) {

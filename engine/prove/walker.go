@@ -33,8 +33,10 @@ type walker struct {
 	seen     []seen
 	asked    []*tree.Step
 	straight bool // side ways are left out
-	ends     func(*ending)
-	hits     map[*tree.Step]*hits
+	// again are the steps where a call that went wrong once goes wrong again.
+	again map[*tree.Step]bool
+	ends  func(*ending)
+	hits  map[*tree.Step]*hits
 	// probed and edged, where set, hear of every probe made and every edge taken.
 	probed func(s *tree.Step, pair int, x shows, side SlipKind)
 	edged  func(s *tree.Step, edge int, side SlipKind)
@@ -70,6 +72,7 @@ type place struct {
 	rested   bool // five minutes were counted
 	openFrom *tree.Step
 	side     deviation // what was done otherwise than asked; none on the main way
+	twice    bool      // and once more since
 }
 
 // deviation is the one thing that was done otherwise than asked.
@@ -155,25 +158,46 @@ const (
 
 func (w *walker) hit(p place, edge int) {
 	if w.hits != nil {
-		taken := w.hits[p.step]
-		if taken == nil {
-			taken = new(hits)
-			w.hits[p.step] = taken
+		if taken := w.hitsOf(p.step); p.twice {
+			taken.twice |= 1 << edge
+		} else {
+			taken.edges |= 1 << edge
 		}
-		taken.edges |= 1 << edge
-		taken.straight = taken.straight || p.side.kind == NoSlip
 	}
 	if w.edged != nil {
 		w.edged(p.step, edge, p.side.kind)
 	}
 }
 
+func (w *walker) hitsOf(s *tree.Step) *hits {
+	taken := w.hits[s]
+	if taken == nil {
+		taken = new(hits)
+		w.hits[s] = taken
+	}
+	return taken
+}
+
+// errs reports whether a call that is here goes wrong here, on a side way.
+func (w *walker) errs(p place) bool {
+	return !w.straight && (p.side.kind == NoSlip || !p.twice && w.again[p.step])
+}
+
+// astray is the place with one more thing gone wrong.
+func (p place) astray(d deviation) place {
+	if p.side.kind != NoSlip {
+		p.twice = true
+		return p
+	}
+	p.side = d
+	return p
+}
+
 // learn asks a house fact; the caller knows it, or on a side way does not.
 func (w *walker) learn(p place, f house.Fact) place {
 	got := w.learnt(p.facts, f)
-	if p.side.kind == NoSlip && !w.straight {
-		other := p
-		other.side = deviation{kind: SlipUnable, step: p.step, fact: f}
+	if w.errs(p) {
+		other := p.astray(deviation{kind: SlipUnable, step: p.step, fact: f})
 		other.facts = got.unknown
 		w.aside(other)
 	}
@@ -289,8 +313,13 @@ func (w *walker) probe(p place, a *arrival) place {
 		}
 		said = append(said, x)
 	}
-	if p.side.kind == NoSlip && !w.straight {
+	if w.hits != nil {
+		w.hitsOf(p.step).asked = true
+	}
+	if w.errs(p) {
 		w.deviate(p, a, said, given)
+	}
+	if p.side.kind == NoSlip && !w.straight {
 		w.asked = append(w.asked, p.step)
 	}
 	if w.probed != nil {
