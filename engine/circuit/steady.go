@@ -115,6 +115,9 @@ func (h *House) Play(s house.Setup) error {
 	return nil
 }
 
+// Blown reports whether what was played has blown the fuse, or it is the fault.
+func (h *House) Blown() bool { return h.history.blown }
+
 // settle finds the steady state of a setup: armatures first, which move in
 // milliseconds, then the fuse, then the thermostat, which rides through both.
 // A state met twice is a chatter.

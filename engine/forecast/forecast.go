@@ -74,7 +74,10 @@ func (f *Forecast) Sheet(k Kind) (*Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := newSheet(k, e, benches, f.options.Workers)
+	s, err := newSheet(k, e, benches, f.options)
+	if err != nil {
+		return nil, err
+	}
 	f.sheets[k] = s
 	return s, nil
 }
@@ -135,13 +138,16 @@ func draw(e *circuit.Equipment, o Options) []circuit.Draw {
 		}
 		out[i].MeterGain, out[i].MeterOffset = 0, 0
 		out[i] = dealt(out[i], i)
-		if o.SlowFuse > 0 && i%o.SlowFuse == o.SlowFuse/2 {
+		if o.slow(i) {
 			out[i] = holding(out[i])
 		}
 		return nil
 	})
 	return out
 }
+
+// slow reports whether draw i is one given a fuse that holds.
+func (o Options) slow(i int) bool { return o.SlowFuse > 0 && i%o.SlowFuse == o.SlowFuse/2 }
 
 // holding is a draw whose fuse holds any short of the control circuit.
 func holding(d circuit.Draw) circuit.Draw {

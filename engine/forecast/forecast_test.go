@@ -281,7 +281,7 @@ func BenchmarkDraws(b *testing.B) {
 			goals := s.Goals()
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := s.fill(goals, rows, n); err != nil {
+				if _, err := s.fill(goals, rows, nil, n); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -289,28 +289,48 @@ func BenchmarkDraws(b *testing.B) {
 	}
 }
 
-// With slow fuses among the houses, a short is forecast both with its fuse blown
-// and with the fuse holding; a healthy house stays as it was.
-func TestSlowFusesHold(t *testing.T) {
-	fuse := Goal{Setup: coolCall(), Probe: house.LookAt(house.FuseLook)}
+// With slow fuses among the houses, a short has a row of houses whose fuse is
+// blown and one of those whose fuse holds, and what they show is not mixed: with
+// the fuse whole R–C is never dead. A float switch has a row for each place it may
+// be drawn in; a healthy house stays as it was.
+func TestWhatNeverGoesTogetherHasTwoRows(t *testing.T) {
+	board := coolCall()
+	board.CoverIndoor = true
+	fuse, rc := Goal{Setup: coolCall(), Probe: house.LookAt(house.FuseLook)}, Goal{Setup: board, Probe: house.Volts(house.R, house.C, house.AtIndoor)}
 	good, _ := house.FuseLook.ParseAnswer("good")
 	blown, _ := house.FuseLook.ParseAnswer("blown")
-	k := Kind{Equipment: house.PumpCoolingValve, Symptom: coolCall()}
-	s := sheet(t, Options{SlowFuse: SlowFuseUsual}, k)
-	columns, err := s.Columns(nil, fuse)
+	s := sheet(t, Options{SlowFuse: SlowFuseUsual}, Kind{Equipment: house.PumpCoolingValve, Symptom: coolCall()})
+	columns, err := s.Columns(nil, fuse, rc)
 	if err != nil {
 		t.Fatal(err)
 	}
+	rows, share := map[house.Fault]int{}, map[house.Fault]float64{}
 	for r, f := range s.Rows() {
+		rows[f]++
+		share[f] += s.Share(r)
+		whole, out := columns[0].Holds(r, AtAnswer(good)), columns[0].Holds(r, AtAnswer(blown))
 		switch f {
 		case house.ShortRC, house.ShortYC:
-			if !columns[0].Holds(r, AtAnswer(good)) || !columns[0].Holds(r, AtAnswer(blown)) {
-				t.Errorf("%s shows %v", f, columns[0].Row(r))
+			if whole == out {
+				t.Errorf("%s shows %v in one row", f, columns[0].Row(r))
+			}
+			// 2 V: less than a transformer gives into any short that its fuse holds
+			if dead := columns[1].Holds(r, 0); dead != out || columns[1].Holds(r, 2) && out {
+				t.Errorf("%s shows %v at the board, fuse %v", f, columns[1].Row(r), columns[0].Row(r))
 			}
 		case house.None:
-			if columns[0].Holds(r, AtAnswer(blown)) {
+			if out {
 				t.Errorf("a healthy house shows %v", columns[0].Row(r))
 			}
 		}
+	}
+	for f, want := range map[house.Fault]int{house.None: 1, house.OpenY: 1, house.FloatOpen: 2, house.ShortRC: 2, house.ShortYC: 2} {
+		if rows[f] != want || math.Abs(share[f]-1) > 1e-12 {
+			t.Errorf("%s has %d rows for %g of its houses", f, rows[f], share[f])
+		}
+	}
+	plain := sheet(t, Options{Draws: 8}, Kind{Equipment: house.PumpCoolingValve, Symptom: coolCall()})
+	if rows := plain.Rows(); len(rows) != len(plain.eq.Faults()) {
+		t.Errorf("%d rows without slow fuses, %d faults", len(rows), len(plain.eq.Faults()))
 	}
 }

@@ -22,34 +22,50 @@ func (f Faults) list() []house.Fault {
 	return []house.Fault{f[0], f[1]}
 }
 
-// Sheet is the table for one kind of house: a row a fault, a column a goal.
+// Sheet is the table for one kind of house: a row a fault, a column a goal. A
+// fault has two rows where it shows one or the other of two things that never
+// go together, and slow fuses are drawn on purpose: a short whose fuse is blown
+// and one whose fuse holds, a float switch in R and one in Y.
 type Sheet struct {
 	kind    Kind
 	eq      *circuit.Equipment
 	workers int
 	benches []*circuit.Bench
 	rows    []house.Fault
+	parts   []part // by row
 
 	lock    sync.Mutex
 	columns map[Goal]*Column
 	goals   []Goal
 }
 
-func newSheet(k Kind, e *circuit.Equipment, benches []*circuit.Bench, workers int) *Sheet {
-	s := &Sheet{kind: k, eq: e, workers: workers, columns: map[Goal]*Column{}, benches: benches}
+func newSheet(k Kind, e *circuit.Equipment, benches []*circuit.Bench, o Options) (*Sheet, error) {
+	s := &Sheet{kind: k, eq: e, workers: o.Workers, columns: map[Goal]*Column{}, benches: benches}
 	for _, f := range e.Faults() {
-		if h, err := s.benches[0].House(f); err == nil && k.agrees(h.Draw()) {
-			s.rows = append(s.rows, f)
+		if h, err := s.benches[0].House(f); err != nil || !k.agrees(h.Draw()) {
+			continue
+		}
+		parts, err := s.partsOf(f, o)
+		if err != nil {
+			return nil, err
+		}
+		for _, p := range parts {
+			s.rows, s.parts = append(s.rows, f), append(s.parts, p)
 		}
 	}
-	return s
+	return s, nil
 }
 
 // Kind is the sort of house.
 func (s *Sheet) Kind() Kind { return s.kind }
 
-// Rows lists the faults that can be in a house of this kind, none first.
+// Rows lists the faults that can be in a house of this kind, none first; a fault
+// may have two rows, one after the other.
 func (s *Sheet) Rows() []house.Fault { return s.rows }
+
+// Share is the share of the houses with the fault of row r that the row stands
+// for: 1 where the fault has no other row.
+func (s *Sheet) Share(r int) float64 { return s.parts[r].share }
 
 // Columns gives a column for every goal. The rows that rows picks (nil: all)
 // are worked out where they are not known yet, those of one setup together; the
@@ -92,13 +108,14 @@ func (c *Column) lacks(rows, need []bool) bool {
 // complete works out the needed rows of the goals.
 func (s *Sheet) complete(goals []Goal, need []bool) error {
 	var rows []Faults
+	var parts []part
 	var at []int
 	for r, f := range s.rows {
 		if need[r] {
-			rows, at = append(rows, Faults{f}), append(at, r)
+			rows, parts, at = append(rows, Faults{f}), append(parts, s.parts[r]), append(at, r)
 		}
 	}
-	made, err := s.fill(goals, rows, len(s.benches))
+	made, err := s.fill(goals, rows, parts, len(s.benches))
 	if err != nil {
 		return err
 	}
@@ -123,15 +140,16 @@ func (s *Sheet) Together(goals []Goal, rows []Faults, draws int) ([]*Column, err
 	for i, g := range goals {
 		keys[i] = g.Key()
 	}
-	return s.fill(keys, rows, draws)
+	return s.fill(keys, rows, nil, draws)
 }
 
 // chunk is how many draws are held at once.
 const chunk = 8
 
 // fill works columns out, chunk by chunk of draws: the draws of a chunk are
-// shared among workers, then added to the sketches in order.
-func (s *Sheet) fill(goals []Goal, rows []Faults, draws int) ([]*Column, error) {
+// shared among workers, then added to the sketches in order. Rows stand for the
+// draws of their parts, all of them where there are no parts.
+func (s *Sheet) fill(goals []Goal, rows []Faults, parts []part, draws int) ([]*Column, error) {
 	sketches := make([]sketch, len(goals)*len(rows))
 	values := make([][]float64, chunk)
 	for i := range values {
@@ -141,7 +159,7 @@ func (s *Sheet) fill(goals []Goal, rows []Faults, draws int) ([]*Column, error) 
 	for from := 0; from < draws; from += chunk {
 		n := min(chunk, draws-from)
 		err := share(n, s.workers, func(i int) error {
-			return predict(s.benches[from+i], s.kind.Symptom, groups, rows, values[i])
+			return predict(s.benches[from+i], s.kind.Symptom, groups, rows, values[i], func(r int) bool { return parts == nil || parts[r].has(from+i) })
 		})
 		if err != nil {
 			return nil, err
@@ -190,8 +208,9 @@ func bySetup(goals []Goal) []group {
 }
 
 // predict fills one draw's values, row by row: NaN where a probe cannot be
-// made. The symptom is played first, so the fuse is as its people left it.
-func predict(b *circuit.Bench, symptom house.Setup, groups []group, rows []Faults, values []float64) error {
+// made, or where the draw is none of the row's. The symptom is played first, so
+// the fuse is as its people left it.
+func predict(b *circuit.Bench, symptom house.Setup, groups []group, rows []Faults, values []float64, of func(row int) bool) error {
 	goals := 0
 	for _, g := range groups {
 		goals += len(g.index)
@@ -201,6 +220,12 @@ func predict(b *circuit.Bench, symptom house.Setup, groups []group, rows []Fault
 		return err
 	}
 	for r, faults := range rows {
+		if !of(r) {
+			for g := range goals {
+				values[r*goals+g] = math.NaN()
+			}
+			continue
+		}
 		if err := h.Become(faults.list()...); err != nil {
 			return err
 		}

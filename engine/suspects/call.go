@@ -31,19 +31,21 @@ type Case struct {
 
 // Call is one call as the engine sees it. It serves one goroutine.
 type Call struct {
-	engine *Engine
-	facts  house.Facts
-	sheets []*forecast.Sheet
-	hyps   []hypothesis
-	start  []float64 // prior, the symptom counted: solid ones, then intermittent
-	belief belief
-	seen   []Seen
-	cols   [][]*forecast.Column // by seen, by sheet
-	pairs  []pairing
+	engine   *Engine
+	facts    house.Facts
+	sheets   []*forecast.Sheet
+	hyps     []hypothesis
+	start    []float64 // prior, the symptom counted
+	prior    []float64 // the same, the symptom left out
+	symptoms []Symptom
+	belief   belief
+	seen     []Seen
+	cols     [][]*forecast.Column // by seen, by sheet
+	pairs    []pairing
 	// fruitless counts the readings in a row that ruled nothing out.
 	fruitless int
 	picker    picker
-	proved    house.Finding // a finding that a probe of its own was sought for
+	proofs    proofs
 }
 
 // hypothesis is one fault in one equipment.
@@ -57,7 +59,7 @@ type hypothesis struct {
 
 // Open starts a call.
 func (e *Engine) Open(c Case) (*Call, error) {
-	out := &Call{engine: e, facts: c.Facts}
+	out := &Call{engine: e, facts: c.Facts, symptoms: c.Symptoms}
 	list := c.Equipment
 	if c.Facts.Equipment != house.NoEquipment {
 		list = []house.Equipment{c.Facts.Equipment}
@@ -69,10 +71,11 @@ func (e *Engine) Open(c Case) (*Call, error) {
 		if err != nil {
 			return nil, err
 		}
-		if err := out.add(sheet, c.Symptoms); err != nil {
+		if err := out.add(sheet); err != nil {
 			return nil, err
 		}
 	}
+	out.picker.call = out
 	out.restart()
 	return out, nil
 }
@@ -102,39 +105,31 @@ func always(f house.Fault) bool {
 }
 
 // add puts a sheet's faults in as hypotheses.
-func (c *Call) add(sheet *forecast.Sheet, symptoms []Symptom) error {
-	goals := make([]forecast.Goal, len(symptoms))
-	for i, s := range symptoms {
-		goals[i] = s.goal()
-	}
-	columns, err := sheet.Columns(nil, goals...)
+func (c *Call) add(sheet *forecast.Sheet) error {
+	columns, err := sheet.Columns(nil, c.asked()...)
 	if err != nil {
 		return err
 	}
 	w, index := c.engine.weights, len(c.sheets)
 	c.sheets = append(c.sheets, sheet)
 	var sum float64
-	for _, f := range sheet.Rows() {
-		sum += w.Fault[f]
+	for r, f := range sheet.Rows() {
+		sum += w.Fault[f] * sheet.Share(r)
 	}
 	none := 0
 	for r, f := range sheet.Rows() {
 		if f == house.None {
 			none = r
 		}
-		shows := 0.0
-		for i, s := range symptoms {
-			shows = max(shows, s.share(withChatter(s.Look, columns[i].Row(r))))
-		}
-		if len(symptoms) == 0 {
-			shows = 1
-		}
+		shows := c.shows(func(i int) []forecast.Piece { return columns[i].Row(r) })
 		h := hypothesis{sheet: index, row: r, fault: f, finding: house.FindingOf(f, sheet.Kind().Equipment), candidate: shows > 0 || always(f)}
 		c.hyps = append(c.hyps, h)
 		if always(f) {
 			shows = max(shows, w.Intermittent)
 		}
-		c.start = append(c.start, w.Fault[f]/sum*((1-w.Slip)*shows+w.Slip/4))
+		prior := w.Fault[f] * sheet.Share(r) / sum
+		c.prior = append(c.prior, prior)
+		c.start = append(c.start, prior*c.complains(shows))
 	}
 	for h := range c.hyps {
 		if c.hyps[h].sheet == index {
@@ -142,6 +137,34 @@ func (c *Call) add(sheet *forecast.Sheet, symptoms []Symptom) error {
 		}
 	}
 	return nil
+}
+
+// asked are the probes of the complaint.
+func (c *Call) asked() []forecast.Goal {
+	goals := make([]forecast.Goal, len(c.symptoms))
+	for i, s := range c.symptoms {
+		goals[i] = s.goal()
+	}
+	return goals
+}
+
+// shows is how likely the complaint shows, by what its probes do.
+func (c *Call) shows(pieces func(symptom int) []forecast.Piece) float64 {
+	if len(c.symptoms) == 0 {
+		return 1
+	}
+	shows := 0.0
+	for i, s := range c.symptoms {
+		shows = max(shows, s.share(withChatter(s.Look, pieces(i))))
+	}
+	return shows
+}
+
+// complains is how likely a house that shows the complaint so often is called
+// about it: people slip too.
+func (c *Call) complains(shows float64) float64 {
+	slip := c.engine.weights.Slip
+	return (1-slip)*shows + slip/4
 }
 
 // restart is the belief before any reading. The second half of it are the same

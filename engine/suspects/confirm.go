@@ -1,99 +1,174 @@
 package suspects
 
 import (
-	"sort"
-
+	"stepdown/engine/forecast"
 	"stepdown/engine/house"
 	"stepdown/engine/policy"
 )
 
-// A finding that is left because all else was ruled out is looked at once by
-// itself: proofRivals of the likeliest others are what the probe must tell it
-// from, by at least proofGain bits, within proofMinutes (assumptions).
+// A finding that is left because all else was ruled out is looked at by itself,
+// in at most proofsMost probes: proofRivals of the likeliest pairs of other
+// faults, out of proofTried, are what a probe must tell it from, by at least
+// proofGain bits, within proofMinutes (assumptions). proofDraws houses show what
+// a pair does.
 const (
+	proofsMost   = 3
 	proofRivals  = 12
-	proofGain    = 0.4
+	proofTried   = 120
+	proofDraws   = 4
+	proofGain    = 0.2
 	proofMinutes = 15
 
 	bitsPerMinute = 0.01 // what a better proof is worth
 )
 
 // prove proposes the probe that would show the one finding left by itself: the
-// one that best tells it from the likeliest others, whatever ruled those out.
-// Were two faults there at once, this is where the wrong single one gives
-// itself away.
+// one that best tells it from two others at once that explain as much. Were two
+// faults there, this is where the wrong single one gives itself away.
 func (c *Call) prove(live []int, allow Allow, at house.Setup, rested bool) (Proposal, bool, error) {
-	finding := c.hyps[live[0]].finding
-	if c.proved == finding || c.least() > 0 {
+	if !c.proofs.again(c.hyps[live[0]].finding, len(c.seen)) {
 		return Proposal{}, false, nil
 	}
-	c.proved = finding
-	p := &c.picker
-	p.begin(c, append(c.rivals(finding), live...), at, rested)
-	if err := p.gather(allow, true); err != nil {
+	rivals, err := c.rivals(live)
+	if err != nil || len(rivals) == 0 {
 		return Proposal{}, false, err
 	}
-	prior := make([]float64, len(p.live))
+	p := &c.picker
+	if err := p.ready(live, allow, at, rested); err != nil {
+		return Proposal{}, false, err
+	}
 	p.table.Class = p.table.Class[:0]
-	for i := range prior {
-		class := 1
-		prior[i] = 0.5 / float64(len(prior)-len(live))
-		if i >= len(prior)-len(live) {
-			class, prior[i] = 0, 0.5/float64(len(live))
+	prior := make([]float64, 0, len(p.live)+len(rivals))
+	for range p.live {
+		prior, p.table.Class = append(prior, 0.5/float64(len(p.live))), append(p.table.Class, 0)
+	}
+	for _, r := range rivals {
+		prior, p.table.Class = append(prior, 0.5*r.weight), append(p.table.Class, 1)
+	}
+	return p.telling(rivals, prior)
+}
+
+// between proposes the probe that best tells apart the pairs that explain what
+// no single fault does; it is not ok where there are none, or enough was asked.
+func (c *Call) between(live []int, allow Allow, at house.Setup, rested bool) (Proposal, bool, error) {
+	if !c.proofs.again("", len(c.seen)) {
+		return Proposal{}, false, nil
+	}
+	if n, err := c.Pairs(); n < 2 || err != nil {
+		return Proposal{}, false, err
+	}
+	p := &c.picker
+	if err := p.ready(live, allow, at, rested); err != nil {
+		return Proposal{}, false, err
+	}
+	p.live, p.table.Class = nil, p.table.Class[:0]
+	class := map[[2]house.Finding]int{}
+	rivals := c.pairs[:min(proofRivals, len(c.pairs))]
+	var prior []float64
+	for _, r := range rivals {
+		e := c.sheets[r.sheet].Kind().Equipment
+		key := [2]house.Finding{house.FindingOf(r.faults[0], e), house.FindingOf(r.faults[1], e)}
+		if _, ok := class[key]; !ok {
+			class[key] = len(class)
 		}
-		p.table.Class = append(p.table.Class, class)
+		prior, p.table.Class = append(prior, r.weight), append(p.table.Class, class[key])
+	}
+	return p.telling(rivals, prior)
+}
+
+// proofs counts the probes sought for one finding, by itself or as one of two;
+// asked again with nothing more seen is no other probe.
+type proofs struct {
+	finding     house.Finding
+	count, seen int
+}
+
+// again counts one more; false where that is more than enough.
+func (p *proofs) again(f house.Finding, seen int) bool {
+	switch {
+	case p.count == 0 || p.finding != f:
+		*p = proofs{f, 1, seen}
+	case p.seen != seen:
+		p.count, p.seen = p.count+1, seen
+	}
+	return p.count <= proofsMost
+}
+
+// ready gathers what may be probed nearby and soon.
+func (p *picker) ready(live []int, allow Allow, at house.Setup, rested bool) error {
+	p.begin(p.call, live, at, rested)
+	return p.gather(func(g forecast.Goal) bool {
+		return (allow == nil || allow(g)) && p.price.Now(g.Setup, g.Probe, false) <= proofMinutes
+	}, true)
+}
+
+// telling picks, of the probes gathered, the one that best tells the classes of
+// the live hypotheses and the pairs apart.
+func (p *picker) telling(pairs []pairing, prior []float64) (Proposal, bool, error) {
+	sheet := p.call.sheets[pairs[0].sheet]
+	goals, rows := make([]forecast.Goal, len(p.tests)), make([]forecast.Faults, len(pairs))
+	for i, t := range p.tests {
+		goals[i] = t.goal
+	}
+	for i, r := range pairs {
+		rows[i] = r.faults
+	}
+	columns, err := sheet.Together(goals, rows, proofDraws)
+	if err != nil {
+		return Proposal{}, false, err
 	}
 	best, worth := Proposal{}, 0.0
-	for _, t := range p.tests {
+	for k, t := range p.tests {
+		if t.rested {
+			continue
+		}
 		shows := p.shows(t)
+		for r := range pairs {
+			shows = append(shows, nil)
+			for _, piece := range columns[k].Row(r) {
+				shows[len(shows)-1] = append(shows[len(shows)-1], policy.Piece(piece))
+			}
+		}
 		snap(shows, t.goal.Probe)
-		minutes := p.price.Now(t.goal.Setup, t.goal.Probe, t.rested)
+		minutes := p.price.Now(t.goal.Setup, t.goal.Probe, false)
 		gain := p.gain(shows, prior)
-		if w := gain - minutes*bitsPerMinute; gain >= proofGain && minutes <= proofMinutes && w > worth {
-			best, worth = Proposal{Goal: t.goal, Rested: t.rested, Minutes: minutes, GainBits: gain}, w
+		if w := gain - minutes*bitsPerMinute; gain >= proofGain && w > worth {
+			best, worth = Proposal{Goal: t.goal, Minutes: minutes, GainBits: gain}, w
 		}
 	}
 	return best, worth > 0, nil
 }
 
-// rivals are the faults of another finding that may be there two at once: those
-// that explain, with one more between them, everything seen; the likeliest
-// first. Where no two do, they are the likeliest candidates.
-func (c *Call) rivals(finding house.Finding) []int {
-	var members []int
-	for h := range c.hyps {
-		if c.hyps[h].finding != finding && c.hyps[h].fault != house.None {
-			members = append(members, h)
+// rivals are two faults at once, neither of the finding left, that explain
+// everything seen: the likeliest, on the sheet of the likeliest hypothesis left.
+// Their weights sum to 1.
+func (c *Call) rivals(live []int) ([]pairing, error) {
+	likeliest := live[0]
+	for _, h := range live {
+		if c.belief.weight[h] > c.belief.weight[likeliest] {
+			likeliest = h
 		}
 	}
-	explains := c.explained(members)
-	weight := make([]float64, len(c.hyps))
-	for i, h := range members {
-		for j := i + 1; j < len(members); j++ {
-			if k := members[j]; c.hyps[h].sheet == c.hyps[k].sheet && between(explains[i], explains[j]) {
-				weight[h] += c.start[h] * c.start[k]
-				weight[k] += c.start[h] * c.start[k]
-			}
-		}
-	}
-	sort.SliceStable(members, func(i, j int) bool {
-		a, b := members[i], members[j]
-		if weight[a] != weight[b] {
-			return weight[a] > weight[b]
-		}
-		return c.start[a] > c.start[b]
+	sheet, finding := c.hyps[likeliest].sheet, c.hyps[likeliest].finding
+	list := c.together(sheet, proofTried, func(a, b *member) bool {
+		return a.finding != finding && b.finding != finding && unexplained(a.explains, b.explains) == 0
 	})
-	return members[:min(proofRivals, len(members))]
-}
-
-// between reports whether every reading is explained by one or the other.
-func between(a, b []bool) bool {
-	for i := range a {
-		if !a[i] && !b[i] {
-			return false
+	all, err := c.weighed(list, sheet, proofDraws)
+	if err != nil {
+		return nil, err
+	}
+	var out []pairing
+	var sum float64
+	for _, p := range all {
+		if p.fits && len(out) < proofRivals {
+			out = append(out, p)
+			sum += p.weight
 		}
 	}
-	return true
+	for i := range out {
+		out[i].weight /= sum
+	}
+	return out, nil
 }
 
 // doubtLeast is how likely an alternative must still be, beside what is left,

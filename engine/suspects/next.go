@@ -31,10 +31,16 @@ func (c *Call) Next(allow Allow, at house.Setup, rested bool) (Proposal, bool, e
 	if err != nil || len(live) == 0 {
 		return Proposal{}, false, err
 	}
-	if c.oneFinding(live) {
+	if c.least() > 0 {
+		if p, ok, err := c.between(live, allow, at, rested); ok || err != nil {
+			return p, ok, err
+		}
+	} else if c.oneFinding(live) {
 		if p, ok, err := c.prove(live, allow, at, rested); ok || err != nil {
 			return p, ok, err
 		}
+	}
+	if c.oneFinding(live) {
 		p, ok := c.confirm(allow, at, rested)
 		return p, ok, nil
 	}

@@ -1,6 +1,7 @@
 package suspects
 
 import (
+	"cmp"
 	"slices"
 
 	"stepdown/engine/forecast"
@@ -9,15 +10,19 @@ import (
 
 // pairing is two faults at once that explain everything seen.
 type pairing struct {
-	faults [2]house.Fault
+	faults forecast.Faults
 	sheet  int
+	prior  float64
 	weight float64
+	fits   bool // every reading lies inside what the two show
 }
 
-// pairDraws is how many houses pairs are tried in; pairLeft is how many readings
-// neither of two faults need explain by itself, since together they may.
+// pairDraws is how many houses pairs are tried in, and of them the pairsMost
+// best in all; pairLeft is how many readings neither of two faults need explain
+// by itself, since together they may.
 const (
 	pairDraws = 8
+	pairsMost = 24
 	pairLeft  = 1
 	pairLeast = 0.02 // a pair less likely is not named
 )
@@ -29,10 +34,16 @@ func (c *Call) Pairs() (int, error) {
 	if c.Left() > 0 || len(c.seen) == 0 {
 		return 0, nil
 	}
-	for i := range c.sheets {
-		if err := c.pairSheet(i); err != nil {
+	for sheet := range c.sheets {
+		list := c.together(sheet, 0, func(a, b *member) bool { return unexplained(a.explains, b.explains) <= pairLeft })
+		list, err := c.weighed(list, sheet, pairDraws)
+		if err == nil {
+			list, err = c.weighed(list[:min(pairsMost, len(list))], sheet, 0)
+		}
+		if err != nil {
 			return 0, err
 		}
+		c.pairs = append(c.pairs, list...)
 	}
 	var sum float64
 	for h := range c.hyps {
@@ -47,61 +58,109 @@ func (c *Call) Pairs() (int, error) {
 		c.pairs[i].weight /= sum
 	}
 	c.pairs = slices.DeleteFunc(c.pairs, func(p pairing) bool { return p.weight < pairLeast })
-	slices.SortFunc(c.pairs, func(a, b pairing) int {
-		switch {
-		case a.weight > b.weight:
-			return -1
-		case a.weight < b.weight:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(c.pairs, heavier)
 	return len(c.pairs), nil
 }
 
-// pairSheet tries the pairs of one equipment: those whose members between them
-// explain every reading are put into the model together.
-func (c *Call) pairSheet(sheet int) error {
-	var members []int // hypotheses
-	for h := range c.hyps {
-		if c.hyps[h].sheet == sheet && c.hyps[h].fault != house.None {
-			members = append(members, h)
-		}
-	}
-	explains := c.explained(members)
-	sets := Diagnoses(len(members), 2, func(set []int) bool {
-		if len(set) < 2 || !c.hyps[members[set[0]]].candidate && !c.hyps[members[set[1]]].candidate {
+func heavier(a, b pairing) int { return cmp.Compare(b.weight, a.weight) }
+
+// together lists the pairs of one equipment's faults that may be there at once,
+// one of them at least by itself a candidate; the most likely beforehand first,
+// at most most of them (0: all).
+func (c *Call) together(sheet, most int, may func(a, b *member) bool) []pairing {
+	members := c.members(sheet)
+	var out []pairing
+	for _, set := range Diagnoses(len(members), 2, func(set []int) bool {
+		if len(set) < 2 {
 			return false
 		}
-		left := 0
-		for i := range c.seen {
-			if !explains[set[0]][i] && !explains[set[1]][i] {
-				left++
-			}
-		}
-		return left <= pairLeft
-	})
-	rows := make([]forecast.Faults, len(sets))
-	for i, set := range sets {
-		rows[i] = forecast.Faults{c.hyps[members[set[0]]].fault, c.hyps[members[set[1]]].fault}
+		a, b := &members[set[0]], &members[set[1]]
+		return (a.candidate || b.candidate) && may(a, b)
+	}) {
+		a, b := &members[set[0]], &members[set[1]]
+		out = append(out, pairing{faults: forecast.Faults{a.fault, b.fault}, sheet: sheet, prior: c.engine.weights.Pair * a.prior * b.prior})
 	}
-	if len(rows) == 0 {
-		return nil
+	slices.SortStableFunc(out, func(a, b pairing) int { return cmp.Compare(b.prior, a.prior) })
+	if most > 0 && len(out) > most {
+		out = out[:most]
 	}
-	goals := make([]forecast.Goal, len(c.seen))
-	for i, s := range c.seen {
-		goals[i] = s.goal()
+	return out
+}
+
+// weighed puts pairs into the model and weighs them by everything seen, so many
+// houses standing for all; the heaviest first. What the second fault shows by
+// itself is no matter: the complaint is held against both.
+func (c *Call) weighed(list []pairing, sheet, draws int) ([]pairing, error) {
+	if len(list) == 0 {
+		return nil, nil
 	}
-	columns, err := c.sheets[sheet].Together(goals, rows, pairDraws)
+	rows := make([]forecast.Faults, len(list))
+	for i, p := range list {
+		rows[i] = p.faults
+	}
+	goals := c.asked()
+	for _, s := range c.seen {
+		goals = append(goals, s.goal())
+	}
+	columns, err := c.sheets[sheet].Together(goals, rows, draws)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	for r, faults := range rows {
-		w := c.engine.weights.Pair * c.start[members[sets[r][0]]] * c.start[members[sets[r][1]]]
-		w *= c.likelihood(func(i int) []forecast.Piece { return columns[i].Row(r) })
-		c.pairs = append(c.pairs, pairing{faults: faults, sheet: sheet, weight: w})
+	symptoms := len(c.symptoms)
+	for r := range list {
+		p := &list[r]
+		shows := c.shows(func(i int) []forecast.Piece { return columns[i].Row(r) })
+		p.weight = p.prior * c.complains(shows) * c.likelihood(func(i int) []forecast.Piece { return columns[symptoms+i].Row(r) })
+		p.fits = shows > 0
+		for i, s := range c.seen {
+			_, inside := fit(columns[symptoms+i].Row(r), s.at())
+			p.fits = p.fits && inside
+		}
 	}
-	return nil
+	slices.SortStableFunc(list, heavier)
+	return list, nil
+}
+
+// member is a fault that may be one of two, whatever its hypotheses.
+type member struct {
+	fault     house.Fault
+	finding   house.Finding
+	prior     float64
+	candidate bool
+	explains  []bool // by reading: it may show it by itself
+}
+
+// members are the faults of one equipment.
+func (c *Call) members(sheet int) []member {
+	var out []member
+	for h := range c.hyps {
+		hyp := &c.hyps[h]
+		if hyp.sheet != sheet || hyp.fault == house.None {
+			continue
+		}
+		if n := len(out); n == 0 || out[n-1].fault != hyp.fault {
+			out = append(out, member{fault: hyp.fault, finding: hyp.finding, explains: make([]bool, len(c.seen))})
+		}
+		m := &out[len(out)-1]
+		m.prior += c.prior[h]
+		m.candidate = m.candidate || hyp.candidate
+		for i, s := range c.seen {
+			_, inside := fit(c.pieces(h, c.cols[i], s.Rested), s.at())
+			m.explains[i] = m.explains[i] || inside
+		}
+	}
+	return out
+}
+
+// unexplained counts the readings that neither of two faults shows by itself.
+func unexplained(a, b []bool) int {
+	n := 0
+	for i := range a {
+		if !a[i] && !b[i] {
+			n++
+		}
+	}
+	return n
 }
 
 // likelihood is how well pieces, by reading, explain everything seen, slips
@@ -113,17 +172,4 @@ func (c *Call) likelihood(pieces func(i int) []forecast.Piece) float64 {
 		product *= likelihood(density, forecast.Span(s.Probe), c.slip(s), c.belief.fresh)
 	}
 	return product
-}
-
-// explained tells, by member and reading, whether the member by itself may
-// show it.
-func (c *Call) explained(members []int) [][]bool {
-	out := make([][]bool, len(members))
-	for k, h := range members {
-		out[k] = make([]bool, len(c.seen))
-		for i, s := range c.seen {
-			_, out[k][i] = fit(c.pieces(h, c.cols[i], s.Rested), s.at())
-		}
-	}
-	return out
 }

@@ -2,11 +2,13 @@ package suspects
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
+	"stepdown/engine/quantity"
 )
 
 // Two faults at once: one of them is named first, and once that is repaired the
@@ -76,4 +78,52 @@ func (tr *trial) named() house.Fault {
 		}
 	}
 	return house.NoFault
+}
+
+// The second of two faults need not show the complaint by itself: a house without
+// line voltage is called about, whatever its common conductor does.
+func TestTheSecondFaultNeedNotShowTheComplaint(t *testing.T) {
+	cat, pair := catalog(t), forecast.Faults{house.DoorSwitchOpen, house.OpenC}
+	d, err := cat.Equipment(house.HeatOnly).Nominal().With(circuit.Supply, "battery")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := circuit.NewBench(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dw := newDwelling(t, b, complaints[1].symptoms[0].Setup, pair[0], pair[1])
+	e := New(forecast.New(cat, forecast.Options{SlowFuse: forecast.SlowFuseUsual}), weights(t))
+	c, err := e.Open(Case{Facts: d.Facts(), Symptoms: complaints[1].symptoms})
+	if err != nil {
+		t.Fatal(err)
+	}
+	dark, board := dark(), house.DefaultSetup()
+	dark.Thermostat, board.CoverIndoor = house.Removed, true
+	for _, g := range []forecast.Goal{
+		{Setup: house.DefaultSetup(), Probe: house.LookAt(house.BreakerIndoor)},
+		{Setup: board, Probe: house.LookAt(house.FuseLook)},
+		{Setup: board, Probe: house.Volts(house.Sec1, house.Sec2, house.AtIndoor)},
+		{Setup: dark, Probe: house.Measure(quantity.Resistance, house.R, house.C, house.AtThermostat)},
+		{Setup: dark, Probe: house.Measure(quantity.Resistance, house.W, house.C, house.AtThermostat)},
+	} {
+		s, ok := dw.probe(g, false)
+		if !ok {
+			t.Fatalf("%s is refused", g.Probe)
+		}
+		observe(t, c, s)
+	}
+	if _, err := c.Pairs(); err != nil {
+		t.Fatal(err)
+	}
+	if !slices.ContainsFunc(c.pairs, func(p pairing) bool { return p.faults == pair && p.fits }) {
+		t.Errorf("left by themselves %v; pairs %v", faultsLeft(c), c.pairs)
+	}
+}
+
+// dark is the house locked out for ohms.
+func dark() house.Setup {
+	s := house.DefaultSetup()
+	s.PowerIndoor, s.PowerOutdoor = house.LockedOut, house.LockedOut
+	return s
 }
