@@ -199,6 +199,27 @@ func (b *Book) leave(s State) (State, Effect, bool) {
 	return b.plannerQuestion(s)
 }
 
+// leftOff says why a house that is left without power is.
+func (s State) leftOff() []Effect {
+	if !s.ending.Locked || s.found == nil {
+		return nil
+	}
+	what := ""
+	switch p := []house.Power{s.home.PowerIndoor, s.home.PowerOutdoor}; {
+	case slices.Contains(p, house.LockedOut):
+		what = "The power stays off and locked"
+	case slices.Contains(p, house.Off):
+		what = "The breaker stays off"
+	default:
+		return nil
+	}
+	until := "that is put right"
+	if s.found.ID == house.Undecided {
+		until = "the fault is found"
+	}
+	return []Effect{tell(what + " until " + until + ".")}
+}
+
 // cannotLeave ends a call whose house could not be put back: it says what
 // stands open or live, worst first.
 func (b *Book) cannotLeave(s State) (State, []Effect) {

@@ -51,6 +51,7 @@ func (b *Book) advance(s State, effects []Effect) (State, []Effect) {
 			return s, effects
 		}
 	}
+	effects = append(effects, s.leftOff()...)
 	return s, append(effects, Effect{End: &End{Exit: s.exit()}})
 }
 
