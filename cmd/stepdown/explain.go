@@ -177,6 +177,30 @@ func (g *guide) Outcomes(q session.Query, p session.Proposal) []session.Outcome 
 	return out
 }
 
+// cardMost is how many probes a card for the next time lists.
+const cardMost = 5
+
+// Card implements session.Guide.
+func (g *guide) Card(f house.Facts, c house.Complaint, at house.Setup, allowed func(session.Proposal) bool) []session.Proposal {
+	g.lock.Lock()
+	defer g.lock.Unlock()
+	engine, err := g.make()
+	if err != nil {
+		return nil
+	}
+	goals, err := engine.Card(caseOf(f, g.book.Trees.Trees[c]), cardMost, func(goal forecast.Goal) bool {
+		return allowed(session.Proposal{Probe: goal.Probe, Setup: goal.Setup})
+	}, at)
+	if err != nil {
+		return nil
+	}
+	out := make([]session.Proposal, len(goals))
+	for i, goal := range goals {
+		out[i] = session.Proposal{Probe: goal.Probe, Setup: goal.Setup}
+	}
+	return out
+}
+
 // Account implements session.Guide.
 func (g *guide) Account(q session.Query) session.Explanation {
 	x := g.Explain(q.Facts, q.Complaint, q.Seen)

@@ -38,6 +38,7 @@ func (c *Chat) finding(f *session.FindingEffect) []string {
 	if c.talk.Audience() == house.Homeowner {
 		out = append(out, c.numbered("Do", f.Do)...)
 		out = append(out, c.section("Then", oneOf(f.Confirm))...)
+		out = append(out, c.numbered(againHead, f.Again)...)
 		tell := slices.Concat(f.Tell, oneOf(prefixed("What would settle it: ", f.Settles)), c.evidence(f.Evidence))
 		return append(out, c.bullets("Tell the technician", tell)...)
 	}
@@ -48,9 +49,13 @@ func (c *Chat) finding(f *session.FindingEffect) []string {
 	out = append(out, c.section("Would settle it", oneOf(f.Settles))...)
 	out = append(out, c.numbered("Do", f.Do)...)
 	out = append(out, c.section("Confirm", oneOf(f.Confirm))...)
+	out = append(out, c.numbered(againHead, f.Again)...)
 	out = append(out, c.section("Commonly from", oneOf(f.Commonly))...)
 	return append(out, c.section("Parts", oneOf(some(f.Parts, partsMost, ", ")))...)
 }
+
+// againHead stands above what to look at when a house that works fails again.
+const againHead = "When it fails again, before anything is touched"
 
 // verdict is the head of a finding: what it is, and what sort of end.
 func (c *Chat) verdict(f *session.FindingEffect) []string {

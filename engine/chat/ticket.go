@@ -36,6 +36,7 @@ func (c *Chat) ticketOf(f *session.FindingEffect, most int) []string {
 	out = append(out, c.field("about", strings.Join(f.Text, " "), most)...)
 	out = append(out, c.field("may be", strings.Join(c.faultTitles(f.Faults), "; "), most)...)
 	out = append(out, c.field("settles", f.Settles, most)...)
+	out = append(out, c.field("if again", strings.Join(f.Again, " "), most)...)
 	out = append(out, c.field("seen", strings.Join(c.evidence(f.Evidence), "; "), most)...)
 	out = append(out, c.field("parts", strings.Join(f.Parts, ", "), most)...)
 	return append(out, c.field("skills", strings.Join(f.Skills, ", "), most)...)

@@ -15,7 +15,7 @@ var pageText string
 // page is parsed when the first page is written: most runs write none.
 var page = sync.OnceValue(func() *template.Template {
 	return template.Must(template.New("page").Funcs(template.FuncMap{
-		"clock": clock, "upper": strings.ToUpper,
+		"clock": clock, "again": func() string { return againTitle }, "upper": strings.ToUpper,
 		"slug": func(i int) string { return "s" + strconv.Itoa(i) },
 	}).Parse(pageText))
 })
@@ -24,7 +24,6 @@ var page = sync.OnceValue(func() *template.Template {
 type view struct {
 	*Report
 	About, Outcome [][2]string
-	Confirm        []string
 	Sections       []section
 	Drawing        *sketch
 	Words          []string

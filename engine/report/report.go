@@ -133,6 +133,7 @@ type Finding struct {
 	Parts       []string `json:"parts"`
 	Skills      []string `json:"skills"`
 	Urgency     string   `json:"urgency"`
+	Again       []string `json:"again,omitempty"` // what to look at when a house that works now fails again
 }
 
 // Closed is what the call turned out to be.

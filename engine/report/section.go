@@ -42,6 +42,7 @@ func (r *Report) sections() []section {
 		if f.Confirm != "" {
 			out = append(out, section{Title: "How to confirm it", Lines: []string{f.Confirm}})
 		}
+		out = append(out, section{Title: againTitle, Numbered: true, Lines: f.Again})
 		out = append(out, section{Title: r.tellTitle(), Lines: f.Tell})
 	} else {
 		out = append(out, section{Title: "Finding", Lines: []string{"None yet: the call is open."}})
@@ -63,6 +64,8 @@ func (r *Report) sections() []section {
 	}
 	return said
 }
+
+const againTitle = "When it fails again, before anything is touched"
 
 func (r *Report) tellTitle() string {
 	if r.Audience == house.Dispatcher.String() {

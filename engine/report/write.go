@@ -171,7 +171,7 @@ func (w *writer) finding(f *session.FindingEffect, probes int) *Finding {
 	out := &Finding{
 		ID: string(f.ID), Title: source.Clean(f.Title), Verdict: f.Verdict.String(), Family: f.Family.String(), Condemns: f.Condemns,
 		Probability: f.Probability, What: list(f.Text), Do: list(f.Do), Tell: list(f.Tell), Confirm: source.Clean(f.Confirm),
-		Commonly: source.Clean(f.Commonly), Parts: list(f.Parts), Skills: list(f.Skills), Urgency: f.Urgency, Faults: []Fault{}, Evidence: []int{},
+		Commonly: source.Clean(f.Commonly), Parts: list(f.Parts), Skills: list(f.Skills), Urgency: f.Urgency, Again: list(f.Again), Faults: []Fault{}, Evidence: []int{},
 	}
 	for _, fault := range f.Faults {
 		out.Faults = append(out.Faults, w.fault(fault.String()))

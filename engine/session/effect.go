@@ -104,6 +104,9 @@ type FindingEffect struct {
 	// Settles is the probe that would tell apart what an undecided call leaves,
 	// and who can make it; empty where none would.
 	Settles string
+	// Again is what to look at or read, in this order, when a house that works
+	// now fails again, before anything is touched.
+	Again []string
 }
 
 // Problem says why a reply was not taken; the open question stands.

@@ -111,6 +111,9 @@ func (b *Book) finding(s State, id house.Finding, faults []house.Fault, x Explan
 	if id == house.EmergencyFinding {
 		b.onlySign(out, s.gates.emergency, s.who)
 	}
+	if id == house.FindingOf(house.None, s.facts.Equipment) {
+		out.Again = b.card(s)
+	}
 	if id == house.Undecided {
 		out.Settles = b.settling(s, faults)
 		out.Condemns = false // what is left is not proven, even where one fault alone is left

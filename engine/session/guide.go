@@ -20,6 +20,10 @@ type Guide interface {
 	Verdict(q Query) (faults []house.Fault, sure bool)
 	// Outcomes is what a probe may show, and what of the suspects that leaves.
 	Outcomes(q Query, p Proposal) []Outcome
+	// Card is what to look at or read, in this order, the next time a house
+	// fails like that: of the probes allowed, those that best split what it may
+	// be then.
+	Card(f house.Facts, c house.Complaint, at house.Setup, allowed func(Proposal) bool) []Proposal
 	// Account is the explanation in full: which readings speak for each suspect,
 	// and which ruled out the others.
 	Account(q Query) Explanation

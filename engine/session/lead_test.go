@@ -49,6 +49,16 @@ func (l leads) Outcomes(_ Query, p Proposal) []Outcome {
 		{Faults: []house.Fault{house.OpenC, house.OpenG, house.OpenW, house.OpenR}, Lo: quantity.Of(24), Hi: quantity.Of(27)}}
 }
 
+func (l leads) Card(_ house.Facts, _ house.Complaint, at house.Setup, allowed func(Proposal) bool) []Proposal {
+	var out []Proposal
+	for _, look := range house.Looks() {
+		if p := (Proposal{Probe: house.Probe{Look: look}, Setup: at}); allowed(p) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 func (l leads) Account(q Query) Explanation { return l.Explain(q.Facts, q.Complaint, q.Seen) }
 
 func guided(t *testing.T, g leads) *call {
