@@ -80,12 +80,8 @@ func (w world) prove(f proveFlags, args []string) error {
 		return err
 	}
 	f.o.Prices, f.o.Weights = policy.Minutes(weights.Minutes), weights.Fault
-	for _, id := range trees.Unfinished {
-		e, err := house.ParseEquipment(id)
-		if err != nil {
-			return err
-		}
-		f.o.Unfinished = append(f.o.Unfinished, e)
+	if err := f.listed(); err != nil {
+		return err
 	}
 	f.o.Workers = runtime.GOMAXPROCS(0)
 	bar := w.bar()
@@ -116,6 +112,27 @@ func (w world) prove(f proveFlags, args []string) error {
 
 // shellWord is text as one word of a shell.
 func shellWord(text string) string { return "'" + strings.ReplaceAll(text, "'", `'\''`) + "'" }
+
+// listed takes what the trees list of themselves: faults that show nothing, and
+// equipment that is not done.
+func (f *proveFlags) listed() error {
+	f.o.Hidden = map[house.Fault]string{}
+	for id, why := range trees.Hidden {
+		fault, err := house.ParseFault(id)
+		if err != nil {
+			return err
+		}
+		f.o.Hidden[fault] = why
+	}
+	for _, id := range trees.Unfinished {
+		e, err := house.ParseEquipment(id)
+		if err != nil {
+			return err
+		}
+		f.o.Unfinished = append(f.o.Unfinished, e)
+	}
+	return nil
+}
 
 // words reads the arguments and the flags that are words of the vocabulary.
 func (f *proveFlags) words(args []string) error {

@@ -100,7 +100,7 @@ func (p *physics) everyFault(rows []MatrixRow, to *source.Reporter) {
 		silent := map[source.Pos]house.FaultSet{}
 		var order []source.Pos
 		for _, row := range rows {
-			if row.Equipment != e || row.Fault == house.None || len(row.Complaints) > 0 {
+			if row.Equipment != e || row.Fault == house.None || len(row.Complaints) > 0 || p.options.Hidden[row.Fault] != "" {
 				continue
 			}
 			pos := p.placeOf(row.Fault)

@@ -25,7 +25,7 @@ func (r *Report) WriteJSON(to io.Writer) error {
 		out["calls"] = t.json()
 	}
 	if r.whole() {
-		out["without-tree"] = map[string]any{"complaints": idsOf(r.Treeless), "equipment": idsOf(r.withoutTrees()), "unfinished": idsOf(r.Unfinished)}
+		out["without-tree"] = map[string]any{"complaints": idsOf(r.Treeless), "equipment": idsOf(r.withoutTrees()), "unfinished": idsOf(r.Unfinished), "hidden": hiddenJSON(r.Hidden)}
 	}
 	enc := json.NewEncoder(to)
 	enc.SetEscapeHTML(false)
@@ -72,6 +72,14 @@ func (r *Report) untakenJSON() []map[string]any {
 	out := []map[string]any{}
 	for _, u := range r.Untaken {
 		out = append(out, map[string]any{"step": u.Step, "edges": u.Edges, "why": u.Why()})
+	}
+	return out
+}
+
+func hiddenJSON(hidden map[house.Fault]string) map[string]string {
+	out := map[string]string{}
+	for f, why := range hidden {
+		out[f.String()] = why
 	}
 	return out
 }

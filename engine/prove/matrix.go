@@ -76,7 +76,7 @@ func (r *Report) silent(e house.Equipment) []house.Fault {
 	}
 	var out []house.Fault
 	for _, row := range r.Matrix {
-		if row.Equipment == e && row.Fault != house.None && len(row.Complaints) == 0 {
+		if row.Equipment == e && row.Fault != house.None && len(row.Complaints) == 0 && r.Hidden[row.Fault] == "" {
 			out = append(out, row.Fault)
 		}
 	}

@@ -20,8 +20,10 @@ type Options struct {
 	// Unfinished is equipment whose trees are still being written: what shows no
 	// complaint there is listed, and is no problem.
 	Unfinished []house.Equipment
-	Draws      int // seeded draws of each equipment, beyond the corners
-	Seed       uint64
+	// Hidden are faults that show no complaint anywhere, with why that is so.
+	Hidden map[house.Fault]string
+	Draws  int // seeded draws of each equipment, beyond the corners
+	Seed   uint64
 	// Houses bounds how many houses of each equipment are tried, the nominal one
 	// first, then the corners; 0 tries all.
 	Houses  int

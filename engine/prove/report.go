@@ -17,11 +17,12 @@ type Report struct {
 	Physics    *Tally
 	Cost       []CostRow
 	Matrix     []MatrixRow
-	Unfinished []house.Equipment // as the options say
-	Treeless   []house.Complaint // complaints without a tree, where all trees were proven
-	Edges      int               // of the trees walked
-	EdgesTwice int               // … taken only by calls with two things wrong
-	Untaken    []Untaken         // edges no simulated call takes, by step
+	Unfinished []house.Equipment      // as the options say
+	Hidden     map[house.Fault]string // as the options say
+	Treeless   []house.Complaint      // complaints without a tree, where all trees were proven
+	Edges      int                    // of the trees walked
+	EdgesTwice int                    // … taken only by calls with two things wrong
+	Untaken    []Untaken              // edges no simulated call takes, by step
 }
 
 // Counterexample is a call that ended where it should not have.

@@ -106,6 +106,11 @@ func (r *Report) summary(b *strings.Builder) {
 		r.ends(b, t)
 	}
 	b.WriteByte('\n')
+	for _, f := range house.Faults() {
+		if why := r.Hidden[f]; why != "" && r.whole() {
+			line("hidden", "%s shows nothing: %s", f, why)
+		}
+	}
 	if len(r.Unfinished) > 0 && r.whole() {
 		line("unfinished", "%s: not every fault there has a complaint yet, as listed above", strings.Join(idsOf(r.Unfinished), ", "))
 	}

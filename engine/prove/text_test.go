@@ -16,6 +16,7 @@ func made() *Report {
 		Safety: &SafetyReport{States: 133_762, Actions: 16_800_307}, Treeless: []house.Complaint{house.SecondStage},
 		Untaken: []Untaken{{Step: "no-cooling/coil", Reached: true, Asked: true, Edges: []string{"coil_dc >= coil_open", "unable"}},
 			{Step: "no-cooling/loop", Reached: true, Edges: []string{"OL"}}, {Step: "no-cooling/never", Edges: []string{"unable"}}}}
+	r.Hidden = map[house.Fault]string{house.OpenG: "nobody feels it"}
 	t := newTally()
 	t.Houses, t.Variants, t.Calls, t.Shown, t.AtBest = 67_320, 17_838_284, [3]int{400_000, 500_000, 214_034}, [3]int{60_000, 60_000, 51_982}, [3]int{60_000, 60_000, 51_980}
 	r.Physics = &t.Tally
@@ -41,6 +42,7 @@ func TestTextFitsATerminal(t *testing.T) {
 	for _, want := range []string{
 		"open-g                         0   0   0\n",
 		"no tree for: second-stage\n",
+		"hidden      open-g shows nothing: nobody feels it\n",
 		"  no house shows it there\n    no-cooling/coil: coil_dc >= coil_open; unable\n",
 		"  what is asked was known before, and goes another way\n    no-cooling/loop: OL\n",
 		"  no call comes to the step\n    no-cooling/never: unable\n",
@@ -76,7 +78,7 @@ func TestJSONIsWords(t *testing.T) {
 		`{"complaints":["no-cooling"],"equipment":"cool-gas","fault":"open-y"}`, `{"complaints":[],"equipment":"cool-gas","fault":"open-g"}`,
 		`"audience":"homeowner"`, `"best":[]`, `"lines":["{\"done\":true}"]`,
 		`{"edges":["unable"],"step":"no-cooling/never","why":"no call comes to the step"}`,
-		`"without-tree":{"complaints":["second-stage"],`,
+		`"without-tree":{"complaints":["second-stage"],`, `"hidden":{"open-g":"nobody feels it"}`,
 	} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("not in the JSON: %s\n%s", want, b.String())
