@@ -24,7 +24,7 @@ const (
 	pairDraws = 8
 	pairsMost = 24
 	pairLeft  = 1
-	pairLeast = 0.02 // a pair less likely is not named
+	pairLeast = 0.02 // a pair less likely is not named, but for the likeliest where it explains all
 )
 
 // Pairs looks for two faults at once, once no single one explains what was
@@ -57,8 +57,14 @@ func (c *Call) Pairs() (int, error) {
 	for i := range c.pairs {
 		c.pairs[i].weight /= sum
 	}
-	c.pairs = slices.DeleteFunc(c.pairs, func(p pairing) bool { return p.weight < pairLeast })
 	slices.SortStableFunc(c.pairs, heavier)
+	named := slices.IndexFunc(c.pairs, func(p pairing) bool { return p.weight < pairLeast })
+	if named == 0 && c.pairs[0].fits {
+		named = 1
+	}
+	if named >= 0 {
+		c.pairs = c.pairs[:named]
+	}
 	return len(c.pairs), nil
 }
 
