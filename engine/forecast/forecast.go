@@ -24,9 +24,9 @@ type Options struct {
 	SlowFuse int
 }
 
-// SlowFuseUsual is enough for a conversation: five houses of DrawsUsual, and the
+// SlowFuseUsual is enough for a conversation: eight houses of DrawsUsual, and the
 // choices dealt out in turn fall on them alike.
-const SlowFuseUsual = 5
+const SlowFuseUsual = 3
 
 // DrawsUsual is enough for a conversation: the corners reach the ends of the
 // ranges, and the guard band covers what they miss.

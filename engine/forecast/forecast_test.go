@@ -196,7 +196,7 @@ func TestSketchHoldsWhatItSaw(t *testing.T) {
 		for _, x := range seen {
 			s.add(x, rapid.Float64Range(0, 5).Draw(t, "gap"), false)
 		}
-		c := NewColumn(Goal{}, [][]Piece{s.pieces(p)})
+		c := NewColumn(Goal{}, [][]Piece{s.pieces(p, 1)})
 		var share float64
 		for _, piece := range c.Row(0) {
 			share += piece.Share
@@ -290,13 +290,13 @@ func BenchmarkDraws(b *testing.B) {
 }
 
 // With slow fuses among the houses, a short has a row of houses whose fuse is
-// blown and one of those whose fuse holds, and what they show is not mixed: with
-// the fuse whole R–C is never dead. A float switch has a row for each place it may
+// blown and one of those whose fuse holds, and what they show is not mixed: only
+// with the fuse blown is R–C dead at the thermostat. A float switch has a row for each place it may
 // be drawn in; a healthy house stays as it was.
 func TestWhatNeverGoesTogetherHasTwoRows(t *testing.T) {
-	board := coolCall()
-	board.CoverIndoor = true
-	fuse, rc := Goal{Setup: coolCall(), Probe: house.LookAt(house.FuseLook)}, Goal{Setup: board, Probe: house.Volts(house.R, house.C, house.AtIndoor)}
+	off := house.DefaultSetup()
+	off.Thermostat = house.Removed
+	fuse, rc := Goal{Setup: coolCall(), Probe: house.LookAt(house.FuseLook)}, Goal{Setup: off, Probe: house.Volts(house.R, house.C, house.AtThermostat)}
 	good, _ := house.FuseLook.ParseAnswer("good")
 	blown, _ := house.FuseLook.ParseAnswer("blown")
 	s := sheet(t, Options{SlowFuse: SlowFuseUsual}, Kind{Equipment: house.PumpCoolingValve, Symptom: coolCall()})
@@ -310,13 +310,12 @@ func TestWhatNeverGoesTogetherHasTwoRows(t *testing.T) {
 		share[f] += s.Share(r)
 		whole, out := columns[0].Holds(r, AtAnswer(good)), columns[0].Holds(r, AtAnswer(blown))
 		switch f {
-		case house.ShortRC, house.ShortYC:
+		case house.ShortYC: // off its base nothing is called: R–C is whole with the fuse
 			if whole == out {
 				t.Errorf("%s shows %v in one row", f, columns[0].Row(r))
 			}
-			// 2 V: less than a transformer gives into any short that its fuse holds
-			if dead := columns[1].Holds(r, 0); dead != out || columns[1].Holds(r, 2) && out {
-				t.Errorf("%s shows %v at the board, fuse %v", f, columns[1].Row(r), columns[0].Row(r))
+			if columns[1].Holds(r, 0) != out || columns[1].Holds(r, 26.5) != whole {
+				t.Errorf("%s shows %v at the thermostat, fuse %v", f, columns[1].Row(r), columns[0].Row(r))
 			}
 		case house.None:
 			if out {

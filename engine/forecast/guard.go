@@ -37,20 +37,21 @@ func gap(p house.Probe) float64 {
 	return 5
 }
 
-// widen is an interval, found by so many values, with the meter's accuracy and the guard band.
-func widen(p house.Probe, lo, hi float64, values int) (float64, float64) {
-	extra := guardShare * (hi - lo) * (1 + guardFew/float64(values))
+// widen is an interval, found by so many values of houses that are few times
+// fewer than all, with the meter's accuracy and the guard band.
+func widen(p house.Probe, lo, hi float64, values int, few float64) (float64, float64) {
+	extra := guardShare * (hi - lo) * (1 + guardFew*few/float64(values))
 	accuracy := circuit.MeterAccuracy(p.Quantity)
 	switch {
 	case p.Quantity == quantity.Resistance:
 		low := accuracy.Widen(quantity.Interval{Lo: Reading(p.Quantity, lo).Value, Hi: Reading(p.Quantity, hi).Value})
-		return At(p.Quantity, quantity.Of(low.Lo)) - extra - guardOhmsAxis, At(p.Quantity, quantity.Of(low.Hi)) + extra + guardOhmsAxis
+		return At(p.Quantity, quantity.Of(low.Lo)) - extra - guardOhmsAxis*few, At(p.Quantity, quantity.Of(low.Hi)) + extra + guardOhmsAxis*few
 	case p.Quantity == quantity.Current:
-		extra += guardAmps
+		extra += guardAmps * few
 	case p.LineClass():
-		extra += guardLine
+		extra += guardLine * few
 	default:
-		extra += guardVolts
+		extra += guardVolts * few
 	}
 	wide := accuracy.Widen(quantity.Interval{Lo: lo, Hi: hi})
 	return max(0, wide.Lo-extra), wide.Hi + extra
@@ -58,7 +59,7 @@ func widen(p house.Probe, lo, hi float64, values int) (float64, float64) {
 
 // pieces is what a row's sketch comes to: its intervals widened, those that now
 // touch joined.
-func (s *sketch) pieces(p house.Probe) []Piece {
+func (s *sketch) pieces(p house.Probe, few float64) []Piece {
 	out := make([]Piece, 0, s.n)
 	for _, q := range s.pairs[:s.n] {
 		share := float64(q.count) / float64(s.count)
@@ -66,7 +67,7 @@ func (s *sketch) pieces(p house.Probe) []Piece {
 			out = append(out, Piece{q.lo, q.lo, share})
 			continue
 		}
-		lo, hi := widen(p, q.lo, q.hi, q.count)
+		lo, hi := widen(p, q.lo, q.hi, q.count, few)
 		if k := len(out) - 1; k >= 0 && out[k].Hi >= lo && out[k].Hi > out[k].Lo {
 			out[k].Hi, out[k].Share = max(out[k].Hi, hi), out[k].Share+share
 			continue

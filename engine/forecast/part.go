@@ -5,16 +5,18 @@ import (
 	"stepdown/engine/house"
 )
 
-// part is the draws a row stands for; the zero part stands for all.
+// part is the draws a row stands for.
 type part struct {
-	draws []bool
+	draws []bool // nil: all
 	share float64
+	few   float64 // how many times fewer than all they are
+	holds bool    // those whose fuse holds a short
 }
 
 func (p part) has(draw int) bool { return p.draws == nil || p.draws[draw] }
 
 // whole is the part of a fault that has one row.
-var whole = []part{{share: 1}}
+var whole = []part{{share: 1, few: 1}}
 
 // partsOf parts the draws where a fault shows two things that never go
 // together: a short that blows the fuse and one that the fuse holds, a float
@@ -46,7 +48,11 @@ func (s *Sheet) byFuse(f house.Fault, o Options) ([]part, error) {
 	if err != nil {
 		return nil, err
 	}
-	return halves(blows, func(i int) bool { return !o.slow(i) }), nil
+	parts := halves(blows, func(i int) bool { return !o.slow(i) })
+	if len(parts) == 2 {
+		parts[1].holds = true
+	}
+	return parts, nil
 }
 
 // halves parts draws in two. Their shares are those of the draws that count, half
@@ -70,6 +76,7 @@ func halves(first []bool, counts func(draw int) bool) []part {
 	}
 	for side := range parts {
 		parts[side].share = (counted[side] + 0.5) / (counted[0] + counted[1] + 1)
+		parts[side].few = float64(len(first)) / seen[side]
 	}
 	return parts
 }

@@ -67,6 +67,10 @@ func (s *Sheet) Rows() []house.Fault { return s.rows }
 // for: 1 where the fault has no other row.
 func (s *Sheet) Share(r int) float64 { return s.parts[r].share }
 
+// Holds reports whether row r is that of a short whose fuse holds; the row before
+// it is the one whose fuse is blown.
+func (s *Sheet) Holds(r int) bool { return s.parts[r].holds }
+
 // Columns gives a column for every goal. The rows that rows picks (nil: all)
 // are worked out where they are not known yet, those of one setup together; the
 // others may be empty still.
@@ -177,7 +181,11 @@ func (s *Sheet) fill(goals []Goal, rows []Faults, parts []part, draws int) ([]*C
 	for g, goal := range goals {
 		pieces := make([][]Piece, len(rows))
 		for r := range rows {
-			pieces[r] = sketches[r*len(goals)+g].pieces(goal.Probe)
+			few := 1.0
+			if parts != nil {
+				few = parts[r].few
+			}
+			pieces[r] = sketches[r*len(goals)+g].pieces(goal.Probe, few)
 		}
 		out[g] = NewColumn(goal, pieces)
 	}

@@ -54,6 +54,7 @@ type hypothesis struct {
 	fault      house.Fault
 	finding    house.Finding
 	none       int  // the row of a healthy house on the same sheet
+	blown      int  // that of a house with the same short and a blown fuse; -1 but where the fuse holds
 	candidate  bool // it shows the complaint, or is one of those always kept
 }
 
@@ -121,8 +122,12 @@ func (c *Call) add(sheet *forecast.Sheet) error {
 		if f == house.None {
 			none = r
 		}
-		shows := c.shows(func(i int) []forecast.Piece { return columns[i].Row(r) })
-		h := hypothesis{sheet: index, row: r, fault: f, finding: house.FindingOf(f, sheet.Kind().Equipment), candidate: shows > 0 || always(f)}
+		h := hypothesis{sheet: index, row: r, none: none, blown: -1, fault: f, finding: house.FindingOf(f, sheet.Kind().Equipment)}
+		if sheet.Holds(r) {
+			h.blown = r - 1
+		}
+		shows := c.shows(func(i int) []forecast.Piece { return h.shown(columns[i], false) })
+		h.candidate = shows > 0 || always(f)
 		c.hyps = append(c.hyps, h)
 		if always(f) {
 			shows = max(shows, w.Intermittent)
@@ -130,11 +135,6 @@ func (c *Call) add(sheet *forecast.Sheet) error {
 		prior := w.Fault[f] * sheet.Share(r) / sum
 		c.prior = append(c.prior, prior)
 		c.start = append(c.start, prior*c.complains(shows))
-	}
-	for h := range c.hyps {
-		if c.hyps[h].sheet == index {
-			c.hyps[h].none = none
-		}
 	}
 	return nil
 }
@@ -155,7 +155,7 @@ func (c *Call) shows(pieces func(symptom int) []forecast.Piece) float64 {
 	}
 	shows := 0.0
 	for i, s := range c.symptoms {
-		shows = max(shows, s.share(withChatter(s.Look, pieces(i))))
+		shows = max(shows, s.share(pieces(i)))
 	}
 	return shows
 }
@@ -196,15 +196,24 @@ func comesAndGoes(f house.Fault) bool {
 	return f == house.DoorSwitchOpen || f == house.StatNotSeated
 }
 
-// pieces is what hypothesis h may show in the columns of one probe. A counted
-// rest leaves no compressor delay.
+// pieces is what hypothesis h may show in the columns of one probe.
 func (c *Call) pieces(h int, columns []*forecast.Column, rested bool) []forecast.Piece {
 	hyp := &c.hyps[h]
-	column, row := columns[hyp.sheet], hyp.row
+	return hyp.shown(columns[hyp.sheet], rested)
+}
+
+// shown is what the hypothesis may show in a column of its sheet. A counted rest
+// leaves no compressor delay.
+func (hyp *hypothesis) shown(column *forecast.Column, rested bool) []forecast.Piece {
+	row, look := hyp.row, column.Goal.Probe.Look
 	if rested && hyp.fault == house.DelayRunning {
 		row = hyp.none
 	}
-	return withChatter(column.Goal.Probe.Look, column.Row(row))
+	pieces := withChatter(look, column.Row(row))
+	if hyp.blown >= 0 && look != house.NoLook {
+		return dragged(look, pieces, column.Row(hyp.none), column.Row(hyp.blown))
+	}
+	return pieces
 }
 
 // weigh takes one reading into the belief.

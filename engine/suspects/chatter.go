@@ -46,3 +46,31 @@ func withChatter(l house.Look, pieces []forecast.Piece) []forecast.Piece {
 	}
 	return append(slices.Clip(pieces), a.chatters)
 }
+
+// dragged adds, where a fuse holds a short, what lies between a healthy house and
+// one with the fuse blown: how far the short drags the voltage down is a matter
+// of tenths of an ohm, and where that leaves an armature or a display the few
+// houses drawn do not tell.
+func dragged(l house.Look, pieces, healthy, blown []forecast.Piece) []forecast.Piece {
+	out := slices.Clip(pieces)
+	if l == house.FuseLook {
+		return out
+	}
+	add := func(p forecast.Piece) {
+		if !slices.ContainsFunc(out, func(q forecast.Piece) bool { return q.Lo == p.Lo }) {
+			p.Share = chatterShare
+			out = append(out, p)
+		}
+	}
+	for _, p := range healthy {
+		add(p)
+	}
+	for _, p := range blown {
+		add(p)
+	}
+	if a, ok := armatures[l]; ok && len(out) > len(pieces) {
+		add(a.chatters)
+		add(a.out)
+	}
+	return out
+}

@@ -104,9 +104,9 @@ func (d *dwelling) probe(g forecast.Goal, rested bool) (Seen, bool) {
 	return s, true
 }
 
-// complains gives the first complaint a house shows.
-func complains(h *circuit.House, e house.Equipment) (complaint, bool) {
-	for _, c := range complaints {
+// complains gives the first of some complaints that a house shows.
+func complains(h *circuit.House, about []complaint) (complaint, bool) {
+	for _, c := range about {
 		for _, s := range c.symptoms {
 			h.Reset()
 			if h.Play(s.Setup) != nil {

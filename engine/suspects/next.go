@@ -121,6 +121,9 @@ func (p *picker) begin(c *Call, live []int, at house.Setup, rested bool) {
 	for _, h := range live {
 		p.need[c.hyps[h].sheet][c.hyps[h].row] = true
 		p.need[c.hyps[h].sheet][c.hyps[h].none] = true
+		if blown := c.hyps[h].blown; blown >= 0 {
+			p.need[c.hyps[h].sheet][blown] = true
+		}
 	}
 }
 

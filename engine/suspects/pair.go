@@ -115,7 +115,7 @@ func (c *Call) weighed(list []pairing, sheet, draws int) ([]pairing, error) {
 	symptoms := len(c.symptoms)
 	for r := range list {
 		p := &list[r]
-		shows := c.shows(func(i int) []forecast.Piece { return columns[i].Row(r) })
+		shows := c.shows(func(i int) []forecast.Piece { return withChatter(c.symptoms[i].Look, columns[i].Row(r)) })
 		p.weight = p.prior * c.complains(shows) * c.likelihood(func(i int) []forecast.Piece { return columns[symptoms+i].Row(r) })
 		p.fits = shows > 0
 		for i, s := range c.seen {

@@ -19,10 +19,11 @@ type trial struct {
 	bench    *circuit.Bench
 	faults   []house.Fault
 	who      house.Audience
-	unable   int  // this probe of the call cannot be made, -1 none
-	wrong    int  // this one is read wrong at first, -1 none
-	stubborn bool // … and again when retaken
-	slip     Slip // kept up throughout
+	unable   int         // this probe of the call cannot be made, -1 none
+	wrong    int         // this one is read wrong at first, -1 none
+	stubborn bool        // … and again when retaken
+	slip     Slip        // kept up throughout
+	about    []complaint // what the call may be about; empty: anything it shows
 	rng      *rand.Rand
 	each     func() // after every reading
 
@@ -48,7 +49,11 @@ func (tr *trial) run() bool {
 	}
 	facts := h.Draw().Facts()
 	facts.Base, facts.Meter = house.BaseCovered, house.MeterBoth
-	c, ok := complains(h, tr.eq.ID)
+	about := tr.about
+	if len(about) == 0 {
+		about = complaints
+	}
+	c, ok := complains(h, about)
 	if !ok && tr.slip != NoSlip {
 		// somebody who makes a slip calls about a house that works
 		c, ok = complaints[0], true
@@ -243,6 +248,9 @@ func (tr *trial) strike(left map[house.Finding][]int, g forecast.Goal, rested bo
 	for _, list := range left {
 		for _, h := range list {
 			need[tr.call.hyps[h].row], need[tr.call.hyps[h].none] = true, true
+			if blown := tr.call.hyps[h].blown; blown >= 0 {
+				need[blown] = true
+			}
 		}
 	}
 	columns, err := sheet.Columns(need, g)
