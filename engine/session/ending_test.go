@@ -76,3 +76,17 @@ func TestCannotLeaveSaysWhatIsDangerous(t *testing.T) {
 		t.Errorf("said %q", text)
 	}
 }
+
+// A house that is left without power says why, last thing before the end.
+func TestLeftOffSaysWhy(t *testing.T) {
+	c := begin(t, tech())
+	c.b.Trees.Finding("contactor-coil-open").Leave = tree.LockedOut
+	c.ready().answer("display", "lit").values("base", "rc", 26.8, "yc", 26.5).values("strip", "sc", 26.1).values("coil", "k", "OL")
+	if h := c.s.House().Setup; h.PowerIndoor != house.LockedOut || h.PowerOutdoor != house.LockedOut {
+		t.Fatalf("the house is left %s", h)
+	}
+	n := len(c.last)
+	if n < 2 || c.last[n-1].End == nil || c.last[n-2].Tell == nil || c.last[n-2].Tell.Text != "The power stays off and locked until that is put right." {
+		t.Errorf("last effects %+v", c.last)
+	}
+}
