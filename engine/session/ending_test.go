@@ -7,6 +7,7 @@ import (
 
 	"stepdown/engine/house"
 	"stepdown/engine/quantity"
+	"stepdown/engine/tree"
 )
 
 // Words that name something else do not end a call by themselves: the list is
