@@ -21,12 +21,13 @@ const (
 // gap is how near two values of a probe lie to be one interval. It is wide: a
 // draw at each end of a range stands for all between them, and only what a
 // choice of the house or a moved armature sets apart is an interval of its own.
-func gap(p house.Probe) float64 {
+// few is how many times fewer than all the row's houses are.
+func gap(p house.Probe, few float64) float64 {
 	switch {
 	case p.IsLook():
 		return 0
 	case p.Quantity == quantity.Resistance:
-		return 0.6 // a factor of four
+		return min(0.6*few, 0.9) // a factor of four, of eight where few houses stand between the ends
 	case p.Quantity == quantity.Current:
 		return 0.6
 	case p.LineClass():

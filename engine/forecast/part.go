@@ -15,6 +15,14 @@ type part struct {
 
 func (p part) has(draw int) bool { return p.draws == nil || p.draws[draw] }
 
+// fewer is how many times fewer than all the houses of a row are.
+func fewer(parts []part, row int) float64 {
+	if parts == nil {
+		return 1
+	}
+	return parts[row].few
+}
+
 // whole is the part of a fault that has one row.
 var whole = []part{{share: 1, few: 1}}
 

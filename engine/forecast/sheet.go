@@ -172,7 +172,7 @@ func (s *Sheet) fill(goals []Goal, rows []Faults, parts []part, draws int) ([]*C
 			for k, x := range values[i] {
 				if !math.IsNaN(x) {
 					probe := goals[k%len(goals)].Probe
-					sketches[k].add(x, gap(probe), probe.IsLook() || math.IsInf(x, 1))
+					sketches[k].add(x, gap(probe, fewer(parts, k/len(goals))), probe.IsLook() || math.IsInf(x, 1))
 				}
 			}
 		}
@@ -181,11 +181,7 @@ func (s *Sheet) fill(goals []Goal, rows []Faults, parts []part, draws int) ([]*C
 	for g, goal := range goals {
 		pieces := make([][]Piece, len(rows))
 		for r := range rows {
-			few := 1.0
-			if parts != nil {
-				few = parts[r].few
-			}
-			pieces[r] = sketches[r*len(goals)+g].pieces(goal.Probe, few)
+			pieces[r] = sketches[r*len(goals)+g].pieces(goal.Probe, fewer(parts, r))
 		}
 		out[g] = NewColumn(goal, pieces)
 	}

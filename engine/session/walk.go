@@ -154,6 +154,9 @@ func (b *Book) follow(s State, t tree.Target) State {
 		if t.Finding == house.Undecided {
 			return b.goOn(s)
 		}
+		if b.disputed(&s, t.Finding) {
+			return b.end(s, house.Undecided)
+		}
 		return b.end(s, t.Finding)
 	case tree.ToTree:
 		s.shown = nil
