@@ -7,14 +7,14 @@ import (
 	"stepdown/engine/house"
 )
 
-// Bench is one drawn house factorised once, at AC and on ohms, on which every
-// fault and setup is a low-rank change. It is safe for several goroutines; the
-// Houses made from it are each for one.
+// Bench is one drawn house factorised once, at AC and, once somebody measures
+// ohms, at DC, on which every fault and setup is a low-rank change. It is safe for
+// several goroutines; the Houses made from it are each for one.
 type Bench struct {
 	draw Draw
 	plan *plan
 	ac   *ports
-	dc   *ports
+	dc   func() (*ports, error) // once
 
 	change   func(*plan) // a test's mutation of the network, nil
 	lock     sync.Mutex
@@ -33,9 +33,13 @@ func newBench(d Draw, change func(*plan)) (*Bench, error) {
 	if b.ac, err = reduce(&b.plan.network, acSide); err != nil {
 		return nil, fmt.Errorf("%s: %w", d.Equipment.ID, err)
 	}
-	if b.dc, err = reduce(&b.plan.network, dcSide); err != nil {
-		return nil, fmt.Errorf("%s: %w", d.Equipment.ID, err)
-	}
+	b.dc = sync.OnceValues(func() (*ports, error) {
+		p, err := reduce(&b.plan.network, dcSide)
+		if err != nil {
+			err = fmt.Errorf("%s on ohms: %w", d.Equipment.ID, err)
+		}
+		return p, err
+	})
 	return b, nil
 }
 

@@ -210,8 +210,12 @@ func loaded(u *update, port *element, y []complex128, meterOhms float64) float64
 // ohms is the resistance between two leads, every parallel path included.
 func (h *House) ohms(s house.Setup, port *element) (quantity.Reading, error) {
 	if !h.dcReady {
+		p, err := h.bench.dc()
+		if err != nil {
+			return quantity.Reading{}, err
+		}
 		h.fill(s, h.state, dcSide)
-		if err := h.dc.to(h.bench.dc, h.yDC); err != nil {
+		if err := h.dc.to(p, h.yDC); err != nil {
 			return quantity.Reading{}, err
 		}
 		h.dcReady = true

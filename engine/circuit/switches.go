@@ -9,7 +9,9 @@ func (h *House) fill(s house.Setup, st state, on side) {
 	p := h.bench.plan
 	y := h.filled(on)
 	if on == dcSide {
-		copy(y, h.bench.dc.base)
+		for i := range y {
+			y[i] = p.elements[i].base(dcSide)
+		}
 	} else {
 		copy(y, h.bench.ac.base)
 	}

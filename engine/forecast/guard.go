@@ -38,21 +38,21 @@ func gap(p house.Probe, few float64) float64 {
 	return 5
 }
 
-// widen is an interval, found by so many values of houses that are few times
-// fewer than all, with the meter's accuracy and the guard band.
-func widen(p house.Probe, lo, hi float64, values int, few float64) (float64, float64) {
-	extra := guardShare * (hi - lo) * (1 + guardFew*few/float64(values))
+// widen is an interval, found by so many values, with the meter's accuracy and
+// the guard band taken slack times.
+func widen(p house.Probe, lo, hi float64, values int, slack float64) (float64, float64) {
+	extra := guardShare * (hi - lo) * (1 + guardFew*slack/float64(values))
 	accuracy := circuit.MeterAccuracy(p.Quantity)
 	switch {
 	case p.Quantity == quantity.Resistance:
 		low := accuracy.Widen(quantity.Interval{Lo: Reading(p.Quantity, lo).Value, Hi: Reading(p.Quantity, hi).Value})
-		return At(p.Quantity, quantity.Of(low.Lo)) - extra - guardOhmsAxis*few, At(p.Quantity, quantity.Of(low.Hi)) + extra + guardOhmsAxis*few
+		return At(p.Quantity, quantity.Of(low.Lo)) - extra - guardOhmsAxis*slack, At(p.Quantity, quantity.Of(low.Hi)) + extra + guardOhmsAxis*slack
 	case p.Quantity == quantity.Current:
-		extra += guardAmps * few
+		extra += guardAmps * slack
 	case p.LineClass():
-		extra += guardLine * few
+		extra += guardLine * slack
 	default:
-		extra += guardVolts * few
+		extra += guardVolts * slack
 	}
 	wide := accuracy.Widen(quantity.Interval{Lo: lo, Hi: hi})
 	return max(0, wide.Lo-extra), wide.Hi + extra
@@ -60,7 +60,7 @@ func widen(p house.Probe, lo, hi float64, values int, few float64) (float64, flo
 
 // pieces is what a row's sketch comes to: its intervals widened, those that now
 // touch joined.
-func (s *sketch) pieces(p house.Probe, few float64) []Piece {
+func (s *sketch) pieces(p house.Probe, slack float64) []Piece {
 	out := make([]Piece, 0, s.n)
 	for _, q := range s.pairs[:s.n] {
 		share := float64(q.count) / float64(s.count)
@@ -68,7 +68,7 @@ func (s *sketch) pieces(p house.Probe, few float64) []Piece {
 			out = append(out, Piece{q.lo, q.lo, share})
 			continue
 		}
-		lo, hi := widen(p, q.lo, q.hi, q.count, few)
+		lo, hi := widen(p, q.lo, q.hi, q.count, slack)
 		if k := len(out) - 1; k >= 0 && out[k].Hi >= lo && out[k].Hi > out[k].Lo {
 			out[k].Hi, out[k].Share = max(out[k].Hi, hi), out[k].Share+share
 			continue

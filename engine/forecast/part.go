@@ -23,6 +23,17 @@ func fewer(parts []part, row int) float64 {
 	return parts[row].few
 }
 
+// heldSlack is how many times wider the guard of a short that its fuse holds is:
+// how far it drags everything down hangs on tenths of an ohm.
+const heldSlack = 2
+
+func slack(parts []part, row int) float64 {
+	if parts != nil && parts[row].holds {
+		return heldSlack
+	}
+	return 1
+}
+
 // whole is the part of a fault that has one row.
 var whole = []part{{share: 1, few: 1}}
 

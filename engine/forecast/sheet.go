@@ -181,7 +181,7 @@ func (s *Sheet) fill(goals []Goal, rows []Faults, parts []part, draws int) ([]*C
 	for g, goal := range goals {
 		pieces := make([][]Piece, len(rows))
 		for r := range rows {
-			pieces[r] = sketches[r*len(goals)+g].pieces(goal.Probe, fewer(parts, r))
+			pieces[r] = sketches[r*len(goals)+g].pieces(goal.Probe, slack(parts, r))
 		}
 		out[g] = NewColumn(goal, pieces)
 	}
