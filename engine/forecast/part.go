@@ -25,7 +25,7 @@ func fewer(parts []part, row int) float64 {
 
 // heldSlack is how many times wider the guard of a short that its fuse holds is:
 // how far it drags everything down hangs on tenths of an ohm.
-const heldSlack = 2
+const heldSlack = 3
 
 func slack(parts []part, row int) float64 {
 	if parts != nil && parts[row].holds {
