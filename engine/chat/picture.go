@@ -79,9 +79,9 @@ func (c *Chat) inWords(ask *session.Ask) []string {
 // parts name what an end belongs to.
 var parts = map[string]string{
 	"sec": "transformer, 24 V side", "fuse": "board fuse", "float": "float switch", "limit": "heat limit", "rollout": "rollout switch",
-	"gas": "gas valve", "seq": "heat sequencer", "relay": "fan relay", "heat-sec": "heat transformer, 24 V side",
+	"gas": "gas valve", "seq": "heat sequencer", "relay": "fan relay", "heat-sec": "furnace transformer, 24 V side",
 	"pressure": "pressure switches", "coil": "contactor coil", "valve": "reversing valve", "stage2": "second stage",
-	"pri": "transformer, line side", "heat-pri": "heat transformer, line side", "door": "door switch",
+	"pri": "transformer, line side", "heat-pri": "furnace transformer, line side", "door": "door switch",
 	"feed": "indoor feed", "feed2": "second indoor feed",
 }
 

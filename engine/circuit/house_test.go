@@ -37,7 +37,7 @@ func TestWhatCannotBeReadIsRefused(t *testing.T) {
 		{"a letter it lacks", house.CoolGas, open, house.Volts(house.O, house.C, house.AtThermostat), RefusedTerminal},
 		{"a part it lacks", house.CoolGas, open, house.Volts(house.Valve1, house.Valve2, house.AtOutdoor), RefusedTerminal},
 		{"Rc on a single base", house.CoolGas, open, house.Volts(house.Rc, house.C, house.AtThermostat), RefusedTerminal},
-		{"R with two transformers", house.SplitPower, open, house.Volts(house.R, house.C, house.AtThermostat), RefusedTerminal},
+		{"the furnace's common at the base", house.SplitPower, open, house.Volts(house.Rh, house.HeatSec2, house.AtThermostat), RefusedTerminal},
 		{"closed cover", house.CoolGas, off, house.Volts(house.R, house.C, house.AtIndoor), RefusedCover},
 		{"ohms with power on", house.CoolGas, open, ohms(house.R, house.C, house.AtIndoor), RefusedPower},
 		{"no emergency heat", house.CoolGas, noHeat, house.Volts(house.R, house.C, house.AtThermostat), RefusedMode},

@@ -110,6 +110,7 @@ func (h *House) Exact(s house.Setup, p house.Probe) (quantity.Reading, error) {
 	if p.Quantity == quantity.Current {
 		return h.amperes(s, p.Conductor)
 	}
+	p = p.On(h.bench.plan.eq.ID)
 	red, err := h.lead(p.Red, p.At)
 	if err != nil {
 		return quantity.Reading{}, err
@@ -230,6 +231,7 @@ func (h *House) ohms(s house.Setup, port *element) (quantity.Reading, error) {
 // amperes is the current in one conductor.
 func (h *House) amperes(s house.Setup, c house.Conductor) (quantity.Reading, error) {
 	p := h.bench.plan
+	c = c.On(p.eq.ID)
 	c.At = p.eq.ID.Where(c.At)
 	for _, l := range p.lifts {
 		if l.conductor == c {

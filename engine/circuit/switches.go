@@ -26,7 +26,7 @@ func (h *House) fill(s house.Setup, st state, on side) {
 			y[o.element] = o.dc
 		}
 	}
-	if !s.Lifted.Empty() {
+	if s = s.On(p.eq.ID); !s.Lifted.Empty() {
 		for _, l := range p.lifts {
 			if s.Lifted.Has(l.conductor) {
 				y[l.element] = siemens(openOhms)

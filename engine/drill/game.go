@@ -158,7 +158,7 @@ func (g *Game) fusesUsed() int {
 // says why: ohms with the power on, a closed cover, a terminal that is not
 // there.
 func (g *Game) Measure(p house.Probe) (quantity.Reading, error) {
-	p.At = g.Equipment().ID.Where(p.At)
+	p = p.On(g.Equipment().ID)
 	r, err := g.circuit.Read(g.setup, p)
 	if err != nil {
 		var refused *circuit.Refusal

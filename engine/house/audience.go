@@ -124,7 +124,7 @@ func (f Facts) hasEnds(p Probe) bool {
 			return false
 		}
 	}
-	return true
+	return p.Quantity == quantity.Current || f.Equipment.SameWinding(p.Red, p.Black)
 }
 
 // MarshalText writes the id.

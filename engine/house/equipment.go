@@ -203,16 +203,3 @@ func (e Equipment) HasLook(l Look) bool {
 	}
 	return l != NoLook
 }
-
-// heatSide are the terminals of the furnace's transformer where there are two.
-var heatSide = map[Terminal]bool{Rh: true, W: true, HeatSec1: true, HeatSec2: true,
-	Limit1: true, Limit2: true, Rollout1: true, Rollout2: true, Gas1: true, Gas2: true}
-
-// SameWinding reports whether a and b hang on one transformer, so that a
-// reading between them means something. Rc to Rh never does.
-func (e Equipment) SameWinding(a, b Terminal) bool {
-	if a == Rc && b == Rh || a == Rh && b == Rc {
-		return false
-	}
-	return e != SplitPower || a == GND || b == GND || heatSide[a] == heatSide[b]
-}

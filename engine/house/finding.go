@@ -100,7 +100,7 @@ func ParseVerdict(word string) (Verdict, error) { return verdicts.parse(word) }
 // Complaint is what the house does not do; one tree each.
 type Complaint uint8
 
-// The complaints; the last two are entered from other trees only.
+// The complaints; the last three are entered from other trees only.
 const (
 	NoComplaint Complaint = iota
 	NoCooling
@@ -120,16 +120,20 @@ const (
 	AfterSwap
 	NoControlPower
 	WeakControlPower
+	TwoTransformers
 )
 
 var complaints = newList[Complaint]("complaint", "", "no-cooling", "no-heat", "wrong-way", "dark-display", "fan-dead",
 	"fan-always", "outdoor-always", "heat-always", "aux-dead", "aux-always", "second-stage", "chatter", "fuse-blows",
-	"fault-light", "after-swap", "no-control-power", "weak-control-power")
+	"fault-light", "after-swap", "no-control-power", "weak-control-power", "two-transformers")
 
 func (c Complaint) String() string { return complaints.id(c) }
 
 // ParseComplaint reads a complaint id.
 func ParseComplaint(word string) (Complaint, error) { return complaints.parse(word) }
+
+// Entered reports whether nobody calls about c: its tree is entered from others.
+func (c Complaint) Entered() bool { return c >= NoControlPower }
 
 // Complaints lists every complaint.
 func Complaints() []Complaint { return complaints.all() }

@@ -95,10 +95,10 @@ func (j *job) tryWords(unit string) string {
 // feeds, two transformers have two cabinets.
 func (j *job) incoming(at house.Place) string {
 	switch e := j.f.Equipment; {
-	case e == house.NoEquipment || e.Has(house.SecondFeed1, at):
-		return "every incoming feed (electric heat may have two)"
 	case e == house.SplitPower && at == house.AtIndoor:
 		return "the incoming line of both cabinets"
+	case e == house.NoEquipment || e.Has(house.SecondFeed1, at):
+		return "every incoming feed (electric heat may have two)"
 	}
 	return "the incoming line"
 }
@@ -134,11 +134,11 @@ func (j *job) powerWords(v verb, at house.Place, tech bool) string {
 
 func (j *job) eachFeed(at house.Place) string {
 	e := j.f.Equipment
-	if at != house.AtOutdoor && (e == house.NoEquipment || e.Has(house.SecondFeed1, at)) {
-		return " Electric heat may have two: both."
-	}
-	if e == house.SplitPower && at == house.AtIndoor {
+	switch {
+	case e == house.SplitPower && at == house.AtIndoor:
 		return " There are two cabinets: both."
+	case at != house.AtOutdoor && (e == house.NoEquipment || e.Has(house.SecondFeed1, at)):
+		return " Electric heat may have two: both."
 	}
 	return ""
 }

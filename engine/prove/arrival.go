@@ -127,7 +127,7 @@ func (a *atlas) plan(s *tree.Step, home planner.State, f house.Facts) *arrival {
 			out.fact, out.state = fact, a.state(home)
 			return out
 		}
-		setup := s.Resolve(home.Setup)
+		setup := s.Resolve(home.Setup).On(f.Equipment)
 		for _, p := range probes {
 			if house.Reach(a.who, f, p, setup) != house.NoCut {
 				out.cut, out.state = true, a.state(home)
@@ -186,9 +186,7 @@ func (a *atlas) made(out *arrival, home planner.State, probes []house.Probe) {
 func probesOf(s *tree.Step, e house.Equipment) []house.Probe {
 	out := s.Probes()
 	for i := range out {
-		if s.Kind == tree.LookStep || s.Quantity != quantity.Current {
-			out[i].At = e.Where(out[i].At)
-		}
+		out[i] = out[i].On(e)
 	}
 	return out
 }

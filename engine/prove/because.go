@@ -7,18 +7,25 @@ import (
 	"stepdown/engine/quantity"
 )
 
-// names reports whether a text names a probe in the words of trees: a look by
-// its id, a reading by its pair and place (`Y-C at outdoor`), a clamp by its
-// conductor.
-func names(text string, p house.Probe) bool {
+// names reports whether a text names a probe on equipment e in the words of
+// trees: a look by its id, a reading by its pair and place (`Y-C at outdoor`), a
+// clamp by its conductor. Trees write R and C for either transformer's.
+func names(text string, p house.Probe, e house.Equipment) bool {
 	switch {
 	case p.IsLook():
 		return hasWord(text, p.Look.String())
 	case p.Quantity == quantity.Current:
 		return hasWord(text, p.Conductor.String())
 	}
-	return hasWord(text, p.Red.String()+"-"+p.Black.String()+" at "+p.At.String()) ||
-		hasWord(text, p.Black.String()+"-"+p.Red.String()+" at "+p.At.String())
+	for _, red := range []house.Terminal{p.Red, house.R, house.C} {
+		for _, black := range []house.Terminal{p.Black, house.R, house.C} {
+			if house.Measure(p.Quantity, red, black, p.At).On(e) == p && (hasWord(text, red.String()+"-"+black.String()+" at "+p.At.String()) ||
+				hasWord(text, black.String()+"-"+red.String()+" at "+p.At.String())) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // hasWord reports whether text has the words, not as part of longer ones.

@@ -12,15 +12,15 @@ const (
 	crossedVolts    = 50.0
 )
 
-func (w *walker) tooHigh(p house.Probe, x shows, e house.Equipment) house.Finding {
+func (w *walker) tooHigh(p house.Probe, x shows, f house.Facts) house.Finding {
 	if p.IsLook() || p.LineClass() || p.Quantity != quantity.ACVolts && p.Quantity != quantity.LowZVolts ||
-		!e.SameWinding(p.Red, p.Black) {
+		!f.OneSupply(p) {
 		return ""
 	}
 	switch {
 	case x.reading.Value > crossedVolts:
 		return house.LineVoltageCrossed
-	case x.reading.Value > w.highVolts(p.Quantity):
+	case x.reading.Value > w.highVolts(p.Quantity) && f.AtSupply(p):
 		return house.ControlVoltageHigh
 	}
 	return ""

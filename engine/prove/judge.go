@@ -311,7 +311,7 @@ func (j *judge) wide(e *ending) {
 func (j *judge) tells(because string, left house.FaultSet) bool {
 	n := j.count(left)
 	for _, g := range j.act.universe {
-		if !names(because, g.probe) {
+		if !names(because, g.probe, j.stage.eq.ID) {
 			continue
 		}
 		id := j.goals.id(g)

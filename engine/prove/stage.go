@@ -151,7 +151,7 @@ func newAct(t *tree.Tree, eq *circuit.Equipment) *act {
 	}
 	for _, s := range reachable(t) {
 		for _, p := range probesOf(s, eq.ID) {
-			setup := s.Resolve(house.DefaultSetup())
+			setup := s.Resolve(house.DefaultSetup()).On(eq.ID)
 			if eq.ID.Packaged() { // its one feed goes by either key
 				setup.PowerOutdoor = setup.PowerIndoor
 			}

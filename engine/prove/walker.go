@@ -355,7 +355,7 @@ func (w *walker) answer(p place, a *arrival, said []shows, given uint64) place {
 			continue
 		}
 		w.seen = append(w.seen, seen{goal: a.ids[i], shows: x, odd: w.values.oneFeed(a.goals[i])})
-		if h := w.tooHigh(a.goals[i].probe, x, w.facts[p.facts].Equipment); h != "" && high != house.LineVoltageCrossed {
+		if h := w.tooHigh(a.goals[i].probe, x, w.facts[p.facts]); h != "" && high != house.LineVoltageCrossed {
 			high = h
 		}
 	}

@@ -20,7 +20,7 @@ func (b *Book) question(s State) Effect {
 	}
 	probes := s.probes()
 	q := &Ask{Step: s.step.ID, Kind: AskMeasure, Quantity: s.step.Quantity, At: probes[0].At, House: &setup,
-		Why: s.step.Why, Text: measureText(s.step.Quantity, probes[0].At, s.facts.Equipment, setup.Setup)}
+		Why: s.step.Why, Text: measureText(s.step.Quantity, s.facts.Equipment, setup.Setup, probes...)}
 	for i, p := range probes {
 		pair := Pair{Name: s.step.Pairs[i].Name, Red: p.Red, Black: p.Black, Conductor: p.Conductor}
 		if _, read := s.recall(p, s.home.Setup); read || slices.Contains(s.cannot, pair.Name) {
@@ -41,26 +41,40 @@ func lookQuestion(step string, l house.Look, h House) *Ask {
 }
 
 // measureText says what to set the meter to, where, and what is called.
-func measureText(q quantity.Quantity, at house.Place, e house.Equipment, s house.Setup) string {
+func measureText(q quantity.Quantity, e house.Equipment, s house.Setup, probes ...house.Probe) string {
 	what := map[quantity.Quantity]string{
 		quantity.ACVolts: "Volts AC", quantity.LowZVolts: "Volts AC, low-impedance mode", quantity.DCVolts: "Volts DC",
 		quantity.Resistance: "Ohms", quantity.Current: "Amps, clamp on the conductor",
 	}[q]
-	return what + " at the " + placeText(at, e) + ", " + CallText(q, s) + "."
+	return what + " at the " + placeText(e, probes...) + ", " + CallText(q, s) + "."
 }
 
-func placeText(at house.Place, e house.Equipment) string {
-	switch {
+// placeText names the place that probes of one batch are made at on equipment e.
+func placeText(e house.Equipment, probes ...house.Probe) string {
+	switch at := probes[0].At; {
 	case at == house.AtThermostat:
 		return "thermostat's wall base"
 	case e.Packaged():
 		return "unit's control board"
+	case at == house.AtIndoor && e == house.SplitPower:
+		return boardsText(probes)
 	case at == house.AtOutdoor:
 		return "outdoor unit"
 	case e == house.CoolElectric || e == house.PumpCoolingValve || e == house.PumpHeatingValve || e == house.TwoStagePump:
 		return "air-handler board"
 	case e == house.NoEquipment:
 		return "indoor board"
+	}
+	return "furnace board"
+}
+
+// boardsText names the board, or both, of a house with two transformers.
+func boardsText(probes []house.Probe) string {
+	switch furnace := (house.Probe).HeatSide; {
+	case !slices.ContainsFunc(probes, furnace):
+		return "air-handler board"
+	case slices.ContainsFunc(probes, func(p house.Probe) bool { return !p.HeatSide() }):
+		return "air-handler and furnace boards"
 	}
 	return "furnace board"
 }

@@ -40,7 +40,7 @@ func what(p house.Probe, e house.Equipment) string {
 	if p.Quantity == quantity.Current {
 		return "the current in " + p.Conductor.String()
 	}
-	return fmt.Sprintf("%s to %s at the %s", p.Red, p.Black, placeText(p.At, e))
+	return fmt.Sprintf("%s to %s at the %s", p.Red, p.Black, placeText(e, p))
 }
 
 // retake takes the answer to that offer.

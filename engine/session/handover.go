@@ -131,7 +131,7 @@ func (b *Book) received(h *Handed) (State, error) {
 		}
 	}
 	for _, seen := range h.Seen {
-		seen.Setup, seen.Probe.At = house.DefaultSetup().With(seen.Given), s.facts.Equipment.Where(seen.Probe.At)
+		seen.Setup, seen.Probe = house.DefaultSetup().With(seen.Given), seen.Probe.On(s.facts.Equipment)
 		if text := s.checkVolunteer(seen); text != "" {
 			return State{}, fmt.Errorf("%s: %s", seen.Probe, text)
 		}

@@ -165,7 +165,7 @@ func probeText(p Proposal, e house.Equipment) string {
 	if p.Probe.IsLook() {
 		return fmt.Sprintf("%s (%s)", p.Probe.Look.Question(), CallText(0, p.Setup))
 	}
-	text := strings.TrimSuffix(measureText(p.Probe.Quantity, p.Probe.At, e, p.Setup), ".")
+	text := strings.TrimSuffix(measureText(p.Probe.Quantity, e, p.Setup, p.Probe), ".")
 	if p.Probe.Quantity == quantity.Current {
 		return text + ": clamp on " + p.Probe.Conductor.String() + "."
 	}
@@ -177,7 +177,7 @@ func (s State) wanted() house.Setup {
 	if s.led != nil {
 		return s.carried(s.led.Setup)
 	}
-	return s.step.Resolve(s.home.Setup)
+	return s.step.Resolve(s.home.Setup).On(s.facts.Equipment)
 }
 
 // ledOn goes on once a led probe was made: after a reading made again the tree

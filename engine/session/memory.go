@@ -18,7 +18,7 @@ func (b *Book) observe(s State, seen Seen) State {
 	} else {
 		s.home = s.home.Read(seen.Probe, seen.Reading)
 	}
-	if high := tooHigh(seen, s.facts.Equipment, b.highVolts(seen.Probe.Quantity)); high != "" && s.high != house.LineVoltageCrossed {
+	if high := tooHigh(seen, s.facts, b.highVolts(seen.Probe.Quantity)); high != "" && s.high != house.LineVoltageCrossed {
 		s.high = high
 	}
 	return s
@@ -42,18 +42,18 @@ func (b *Book) highVolts(q quantity.Quantity) float64 {
 
 // tooHigh names the finding for an AC reading between two control ends of one
 // transformer that no healthy circuit gives.
-func tooHigh(seen Seen, e house.Equipment, high float64) house.Finding {
+func tooHigh(seen Seen, f house.Facts, high float64) house.Finding {
 	p := seen.Probe
 	if p.IsLook() || p.LineClass() || p.Quantity != quantity.ACVolts && p.Quantity != quantity.LowZVolts {
 		return ""
 	}
-	if !e.SameWinding(p.Red, p.Black) {
+	if !f.OneSupply(p) {
 		return ""
 	}
 	switch v := seen.Reading.Value; {
 	case v > crossedVolts:
 		return house.LineVoltageCrossed
-	case v > high:
+	case v > high && f.AtSupply(p):
 		return house.ControlVoltageHigh
 	}
 	return ""

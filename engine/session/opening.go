@@ -83,7 +83,7 @@ func (s State) choose(a asked, step, text string, answers []Choice) (State, Effe
 func (b *Book) entered() []house.Complaint {
 	var out []house.Complaint
 	for _, c := range house.Complaints() {
-		if c == house.NoControlPower || c == house.WeakControlPower {
+		if c.Entered() {
 			continue
 		}
 		if _, ok := b.Trees.Trees[c]; ok {

@@ -18,7 +18,8 @@ func (b *Book) volunteer(s State, e Event) (State, []Effect) {
 		return s.keep(e)
 	}
 	seen := *e.Seen
-	seen.Setup = b.present(s, seen).With(seen.Given)
+	seen.Probe = seen.Probe.On(s.facts.Equipment)
+	seen.Setup = b.present(s, seen).With(seen.Given).On(s.facts.Equipment)
 	if text := s.checkVolunteer(seen); text != "" {
 		return s, problem("volunteer", text)
 	}
@@ -73,7 +74,7 @@ func (b *Book) takeKnown(s State) (State, []Effect) {
 	list, effects, taken := s.gates.known, []Effect(nil), 0
 	s.gates.known = nil
 	for _, seen := range list {
-		seen.Probe.At = s.facts.Equipment.Where(seen.Probe.At)
+		seen.Probe = seen.Probe.On(s.facts.Equipment)
 		seen.Setup = b.present(s, seen).With(seen.Given)
 		if text := s.checkVolunteer(seen); text != "" {
 			effects = append(effects, tell("Left out: "+seen.String()+". "+text))

@@ -175,17 +175,15 @@ func (b *Book) decided(s State, t tree.Target) State {
 func (s State) probes() []house.Probe {
 	e := s.facts.Equipment
 	if s.step.Kind == tree.LookStep {
-		p := house.LookAt(s.step.Look)
-		p.At = e.Where(p.At)
-		return []house.Probe{p}
+		return []house.Probe{house.LookAt(s.step.Look).On(e)}
 	}
 	out := make([]house.Probe, 0, len(s.step.Pairs))
 	for _, pair := range s.step.Pairs {
-		p := house.Measure(s.step.Quantity, pair.Red, pair.Black, e.Where(s.step.At))
+		p := house.Measure(s.step.Quantity, pair.Red, pair.Black, s.step.At)
 		if s.step.Quantity == quantity.Current {
 			p = house.Clamp(pair.Conductor)
 		}
-		out = append(out, p)
+		out = append(out, p.On(e))
 	}
 	return out
 }

@@ -50,11 +50,6 @@ func (a arrow) tree() string {
 	return strings.TrimSpace(name)
 }
 
-// entered are the trees that no complaint of a person leads to.
-func entered(c house.Complaint) bool {
-	return c == house.NoControlPower || c == house.WeakControlPower
-}
-
 // treeKeys are the keys of a tree's file.
 var treeKeys = []string{"tree", "title", "complaints", "symptom", "fits", "first", "steps"}
 
@@ -117,11 +112,11 @@ func (l *loader) head(d *draft, f source.Fields) {
 		}
 	}
 	complaints, symptom := f.Get("complaints"), f.Get("symptom")
-	if !entered(t.ID) {
+	if !t.ID.Entered() {
 		complaints, symptom = f.Need("complaints"), f.Need("symptom")
 	}
 	t.Complaints = complaints.Strings(l.r)
-	if complaints != nil && len(t.Complaints) == 0 && !entered(t.ID) {
+	if complaints != nil && len(t.Complaints) == 0 && !t.ID.Entered() {
 		complaints.Report(l.r, source.CodeEmpty, "write it as people say it: [the ac is not cooling]", "no complaint is given")
 	}
 	if symptom != nil && symptom.Kind == source.List {
@@ -141,7 +136,7 @@ func (l *loader) head(d *draft, f source.Fields) {
 func (l *loader) symptom(t *Tree, v *source.Value) {
 	f := v.Fields(l.r, "setup", "look", "shows")
 	s := Symptom{Setup: l.setup(t, f.Get("setup"))}
-	if !f.Has("look") && !f.Has("shows") && entered(t.ID) {
+	if !f.Has("look") && !f.Has("shows") && t.ID.Entered() {
 		t.Symptoms = append(t.Symptoms, s)
 		return
 	}

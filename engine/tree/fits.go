@@ -62,6 +62,7 @@ func (s *Step) targetsWith(e house.Equipment) []Target {
 // askable reports whether equipment e has what the step asks for.
 func (s *Step) askable(e house.Equipment) bool {
 	for _, p := range s.Probes() {
+		p = p.On(e)
 		switch {
 		case p.IsLook():
 			if !e.HasLook(p.Look) {
@@ -71,7 +72,7 @@ func (s *Step) askable(e house.Equipment) bool {
 			if !e.Has(p.Conductor.Terminal, p.At) {
 				return false
 			}
-		case !e.Has(p.Red, p.At) || !e.Has(p.Black, p.At):
+		case !e.Has(p.Red, p.At) || !e.Has(p.Black, p.At) || !e.SameWinding(p.Red, p.Black):
 			return false
 		}
 	}

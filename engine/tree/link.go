@@ -284,7 +284,7 @@ func (s *Step) cut() (house.Cut, string) {
 			}
 			for _, f := range houses {
 				for _, p := range s.Probes() {
-					if c := house.Reach(who, f, p, setup); c != house.NoCut {
+					if c := house.Reach(who, f, p.On(e), setup.On(e)); c != house.NoCut {
 						return c, who.String() + ", " + e.String()
 					}
 				}

@@ -111,13 +111,21 @@ func (l *loader) exist(d *draft, s *Step, v *source.Value, p Pair) {
 	if s.At == house.NoPlace {
 		return
 	}
-	for _, t := range []house.Terminal{p.Red, p.Black} {
-		if !l.someFit(d.tree, func(e house.Equipment) bool { return e.Has(t, s.At) }) {
-			v.Report(l.r, CodeNoTerminal, "", "%s is nowhere at %s on the equipment of this tree", t, s.At)
+	ends := func(e house.Equipment) house.Probe { return house.Measure(s.Quantity, p.Red, p.Black, s.At).On(e) }
+	red := func(e house.Equipment) bool { return e.Has(ends(e).Red, s.At) }
+	black := func(e house.Equipment) bool { return e.Has(ends(e).Black, s.At) }
+	for _, end := range []struct {
+		t    house.Terminal
+		some func(house.Equipment) bool
+	}{{p.Red, red}, {p.Black, black}} {
+		if !l.someFit(d.tree, end.some) {
+			v.Report(l.r, CodeNoTerminal, "", "%s is nowhere at %s on the equipment of this tree", end.t, s.At)
 			return
 		}
 	}
-	both := func(e house.Equipment) bool { return e.Has(p.Red, s.At) && e.Has(p.Black, s.At) }
+	both := func(e house.Equipment) bool {
+		return red(e) && black(e) && e.SameWinding(ends(e).Red, ends(e).Black)
+	}
 	if !l.someFit(d.tree, both) {
 		v.Report(l.r, CodeNoTerminal, "", "no one equipment of this tree has both %s and %s at %s", p.Red, p.Black, s.At)
 	}
