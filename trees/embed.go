@@ -18,4 +18,4 @@ var Hidden = map[string]string{
 
 // Unfinished is the equipment that some of its complaints have no tree for yet.
 // Every tree that fits it is proven on it all the same.
-var Unfinished = []string{"pump-cooling-valve", "pump-heating-valve", "dual-fuel", "two-stage-pump", "split-power", "packaged-pump"}
+var Unfinished = []string{"pump-cooling-valve", "pump-heating-valve", "dual-fuel", "two-stage-pump", "packaged-pump"}

@@ -65,13 +65,14 @@ func (w *walker) take(s *tree.Step) (tree.Target, error) {
 		to, _, err := s.Choose(w.known(s.Fact))
 		return to, err
 	}
-	setup := s.Resolve(w.home.Setup)
+	setup := s.Resolve(w.home.Setup).On(w.facts.Equipment)
 	for _, p := range s.Probes() {
+		p = p.On(w.facts.Equipment)
 		if house.Reach(w.who, w.facts, p, setup) != house.NoCut {
 			return s.Unable, nil
 		}
 	}
-	if w.unable == s.String() || !w.prepare(planner.Goal{Setup: setup, Probe: s.Probes()[0]}) {
+	if w.unable == s.String() || !w.prepare(planner.Goal{Setup: setup, Probe: s.Probes()[0].On(w.facts.Equipment)}) {
 		return s.Unable, nil
 	}
 	w.steps = append(w.steps, s)
@@ -146,6 +147,7 @@ func (w *walker) probe(s *tree.Step) error {
 		return w.look(s)
 	}
 	for i, p := range s.Probes() {
+		p = p.On(w.facts.Equipment)
 		r, err := w.house.ReadSlipped(w.bent(), p, w.slip)
 		if err != nil {
 			return err

@@ -105,12 +105,32 @@ func TestTooHighNeedsOneSupply(t *testing.T) {
 		{seemsTwo, Volts(W, C, AtThermostat), false},
 		{seemsTwo, lowz(W, C), false},
 		{seemsOne, Volts(W, C, AtThermostat), true},
-		{Facts{}, Volts(Y, C, AtThermostat), true},
+		{Facts{}, Volts(Y, C, AtThermostat), false}, // it may be either
+		{Facts{}, Volts(R, C, AtThermostat), true},
 		{Facts{Equipment: CoolGas}, Volts(W, C, AtThermostat), true},
 		{Facts{Equipment: CoolGas}, Volts(Rc, Rh, AtThermostat), false},
 	} {
 		if got := c.f.OneSupply(c.p); got != c.want {
 			t.Errorf("%s of %v, letters %v: %t", c.p, c.f.Equipment, c.f.Letters, got)
+		}
+	}
+}
+
+// Down the cable the current of one transformer lifts the common of both.
+func TestRightAtTheSupply(t *testing.T) {
+	split, one := Facts{Equipment: SplitPower}, Facts{Equipment: CoolGas}
+	for _, c := range []struct {
+		f    Facts
+		p    Probe
+		want bool
+	}{
+		{split, Volts(Rc, C, AtIndoor), true},
+		{split, Volts(Rc, C, AtThermostat), false},
+		{split, Volts(Y, C, AtIndoor), false},
+		{one, Volts(R, C, AtThermostat), true},
+	} {
+		if got := c.f.AtSupply(c.p); got != c.want {
+			t.Errorf("%s of %v: %t", c.p, c.f.Equipment, got)
 		}
 	}
 }
