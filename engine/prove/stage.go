@@ -149,7 +149,11 @@ func newAct(t *tree.Tree, eq *circuit.Equipment) *act {
 	for _, g := range forecast.Goals(eq) {
 		add(goal{g.Setup, g.Probe})
 	}
+	entered := enteredOn(t, eq.ID)
 	for _, s := range reachable(t) {
+		if !entered[s.Tree] {
+			continue
+		}
 		for _, p := range probesOf(s, eq.ID) {
 			setup := s.Resolve(house.DefaultSetup()).On(eq.ID)
 			if eq.ID.Packaged() { // its one feed goes by either key
@@ -176,6 +180,33 @@ func reachable(t *tree.Tree) []*tree.Step {
 		}
 	}
 	return out
+}
+
+// enteredOn are the trees that calls about t come to in a house with equipment
+// e, whether or not the caller knows what it is.
+func enteredOn(t *tree.Tree, e house.Equipment) map[*tree.Tree]bool {
+	out := map[*tree.Tree]bool{}
+	seen := map[*tree.Step]bool{t.First: true}
+	for queue := []*tree.Step{t.First}; len(queue) > 0; queue = queue[1:] {
+		s := queue[0]
+		out[s.Tree] = true
+		for _, edge := range s.Edges() {
+			if edge.Kind == tree.ByBranch && otherKind(s.Branches[edge.Branch].Choice, s, e) {
+				continue
+			}
+			if next := edge.To.Next(); next != nil && !seen[next] {
+				seen[next] = true
+				queue = append(queue, next)
+			}
+		}
+	}
+	return out
+}
+
+// otherKind reports whether an answer to a step about the equipment is another
+// one than e.
+func otherKind(choice string, s *tree.Step, e house.Equipment) bool {
+	return s.Kind == tree.AskStep && s.Fact == house.FactEquipment && choice != "" && choice != "unknown" && choice != e.String()
 }
 
 // shown reports whether a house shows the complaint.
