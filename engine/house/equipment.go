@@ -1,5 +1,7 @@
 package house
 
+import "strings"
+
 // Equipment is a kind of heating or cooling system, as its control circuit
 // sees it.
 type Equipment uint8
@@ -130,6 +132,18 @@ func (e Equipment) Title() string { return equipmentRows[e].title }
 
 // Packaged reports whether everything sits in one outdoor cabinet.
 func (e Equipment) Packaged() bool { return equipmentRows[e].packaged }
+
+// Words are a text written for two cabinets, as it reads on e: one that is
+// packaged has neither an indoor nor an outdoor unit.
+func (e Equipment) Words(text string) string {
+	if e.Packaged() {
+		return oneCabinet.Replace(text)
+	}
+	return text
+}
+
+var oneCabinet = strings.NewReplacer("indoor unit", "packaged unit", "Indoor unit", "Packaged unit",
+	"outdoor unit", "packaged unit", "Outdoor unit", "Packaged unit", "indoor board", "board")
 
 // Letters are the letters that may carry a conductor at the wall base.
 func (e Equipment) Letters() Letters { return equipmentRows[e].letters }

@@ -117,6 +117,19 @@ func TestFindings(t *testing.T) {
 	}
 }
 
+func TestWordsOfOneCabinet(t *testing.T) {
+	const text = "Outdoor unit off: switch the indoor unit's breaker off, then read at the indoor board."
+	const want = "Packaged unit off: switch the packaged unit's breaker off, then read at the board."
+	if got := PackagedPump.Words(text); got != want {
+		t.Errorf("in one cabinet: %s", got)
+	}
+	for _, e := range []Equipment{NoEquipment, CoolGas, SplitPower} {
+		if got := e.Words(text); got != text {
+			t.Errorf("%s: %s", e, got)
+		}
+	}
+}
+
 func TestSetupJSONHoldsEveryKey(t *testing.T) {
 	s := DefaultSetup().With(CoolCall).With(must("jumper", "R Y", "lifted", "Y@indoor>outdoor coil-1@outdoor"))
 	data, err := MarshalState(s, []Place{AtIndoor})

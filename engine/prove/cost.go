@@ -69,6 +69,7 @@ type costBench struct {
 	goals  *goalBook
 	v      *values
 	till   *policy.Till
+	single bool // one cabinet for all
 	faults []house.Fault
 	weight []float64
 	tests  []goal
@@ -81,7 +82,8 @@ func (p *physics) costOf(s *stage, a *act) *CostRow {
 	if err != nil {
 		return nil
 	}
-	b := &costBench{goals: newGoalBook(), v: &values{bench: bench}, till: policy.NewTill(p.options.Prices, house.DefaultSetup(), false)}
+	b := &costBench{goals: newGoalBook(), v: &values{bench: bench}, till: policy.NewTill(p.options.Prices, house.DefaultSetup(), false),
+		single: s.eq.ID.Packaged()}
 	p.fillCost(b, s, a)
 	if len(b.faults) < 2 {
 		return nil
@@ -115,7 +117,8 @@ func (p *physics) fillCost(b *costBench, s *stage, a *act) {
 	w.ends = func(*ending) {
 		call = call[:0]
 		for _, x := range w.seen {
-			call = append(call, b.goals.list[x.goal])
+			g := b.goals.list[x.goal]
+			call = append(call, goal{b.priced(g.setup), g.probe})
 		}
 	}
 	for _, g := range a.universe {
@@ -148,6 +151,16 @@ func (p *physics) fillCost(b *costBench, s *stage, a *act) {
 		b.v.symptom(a.setups)
 		b.read()
 	}
+}
+
+// priced is a setup as it costs: a single cabinet has one cover, whichever of
+// the two a step opens.
+func (b *costBench) priced(s house.Setup) house.Setup {
+	if b.single {
+		s.CoverOutdoor = s.CoverOutdoor || s.CoverIndoor || s.Jumper != 0 && s.JumperAt == house.AtIndoor
+		s.CoverIndoor, s.JumperAt = false, house.AtThermostat
+	}
+	return s
 }
 
 // bill is what the probes of one call come to, in the order they were made.
@@ -201,7 +214,7 @@ func (b *costBench) table(s *stage, healthy bool) *policy.Table {
 	seen := map[string][]policy.Test{}
 	for i, g := range b.tests {
 		answers, distinct := cluster(g.probe, b.shows[i][:n])
-		minutes, needs := b.till.Of(g.setup, g.probe, false)
+		minutes, needs := b.till.Of(b.priced(g.setup), g.probe, false)
 		test := policy.Answers(minutes, answers...)
 		test.Needs = needs
 		key := fmt.Sprint(answers)

@@ -14,7 +14,7 @@ import (
 func (b *Book) question(s State) Effect {
 	setup := s.House()
 	if s.step.Kind == tree.LookStep {
-		q := lookQuestion(s.step.ID, s.step.Look, setup)
+		q := lookQuestion(s.step.ID, s.step.Look, s.facts.Equipment, setup)
 		q.Why = s.step.Why
 		return Effect{Ask: q}
 	}
@@ -32,8 +32,8 @@ func (b *Book) question(s State) Effect {
 	return Effect{Ask: q}
 }
 
-func lookQuestion(step string, l house.Look, h House) *Ask {
-	q := &Ask{Step: step, Kind: AskLook, Look: l, Text: l.Question(), House: &h}
+func lookQuestion(step string, l house.Look, e house.Equipment, h House) *Ask {
+	q := &Ask{Step: step, Kind: AskLook, Look: l, Text: e.Words(l.Question()), House: &h}
 	for _, a := range l.Answers() {
 		q.Answers = append(q.Answers, Choice{l.AnswerID(a), l.AnswerText(a)})
 	}

@@ -124,9 +124,11 @@ func (b *Book) finding(s State, id house.Finding, faults []house.Fault, x Explan
 		return out
 	}
 	text := t.For(s.who)
-	out.Title, out.Verdict = t.Title, t.Verdict(s.who)
-	out.Text = append([]string{text.Is}, nonEmpty(text.Proof)...)
-	out.Do, out.Tell, out.Confirm, out.Commonly = text.Do, text.Tell, text.Confirm, t.Commonly
+	e := s.facts.Equipment
+	out.Title, out.Verdict = e.Words(t.Title), t.Verdict(s.who)
+	out.Text = append([]string{e.Words(text.Is)}, nonEmpty(e.Words(text.Proof))...)
+	out.Do, out.Tell = words(e, text.Do), words(e, text.Tell)
+	out.Confirm, out.Commonly = e.Words(text.Confirm), e.Words(t.Commonly)
 	out.Parts, out.Skills, out.Hazards = t.Parts, t.Skills, b.hazards(t)
 	if id == house.EmergencyFinding {
 		b.onlySign(out, s.gates.emergency, s.who)
@@ -149,6 +151,15 @@ func (b *Book) hazards(t *tree.Finding) []string {
 		if c, ok := b.Cautions.Get(id); ok {
 			out = append(out, c.Hazard)
 		}
+	}
+	return out
+}
+
+// words are lines as they read on e.
+func words(e house.Equipment, lines []string) []string {
+	out := slices.Clone(lines)
+	for i, line := range out {
+		out[i] = e.Words(line)
 	}
 	return out
 }

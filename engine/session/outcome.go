@@ -57,9 +57,9 @@ func (b *Book) Title(f house.Fault, e house.Equipment) string {
 	case found == nil:
 		return words
 	case string(id) == f.String():
-		return found.Title
+		return e.Words(found.Title)
 	}
-	return found.Title + " (" + words + ")"
+	return e.Words(found.Title) + " (" + words + ")"
 }
 
 // round leaves of a reading what a person compares a meter with: whole volts

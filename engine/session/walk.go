@@ -116,7 +116,7 @@ func (b *Book) plannerQuestion(s State) (State, Effect, bool) {
 		c, _ := b.Cautions.Get(a.Caution)
 		return s, Effect{Caution: &CautionEffect{Caution: c}}, true
 	case planner.Look:
-		return s, Effect{Ask: lookQuestion(a.Look.String(), a.Look, s.House())}, true
+		return s, Effect{Ask: lookQuestion(a.Look.String(), a.Look, s.facts.Equipment, s.House())}, true
 	}
 	return s, Effect{Do: &Do{ID: a.ID, Text: a.Text, WaitSeconds: a.Wait, House: houseOf(a.After)}}, true
 }
