@@ -22,8 +22,9 @@ func (b *Book) end(s State, f house.Finding) State {
 	s.found = b.finding(s, f, faults, x)
 	s.log = push(s.log, Entry{Kind: EntryFinding, Text: string(f)})
 	s.phase = leaving
-	s.ending = planner.Ending{Finding: f, Locked: b.locked(f), Call: s.home.Setup}
-	if t := b.Trees.Trees[s.gates.complaint]; t != nil {
+	way := b.leaving(f)
+	s.ending = planner.Ending{Finding: f, Locked: way.Off(s.who), Call: s.home.Setup}
+	if t := b.Trees.Trees[s.gates.complaint]; t != nil && way != tree.LockedForRepair {
 		s.ending.Call = t.Base().Over(house.DefaultSetup())
 	}
 	return s
@@ -212,10 +213,12 @@ next:
 	return to
 }
 
-// locked tells whether the house is left off and locked after a finding.
-func (b *Book) locked(f house.Finding) bool {
-	t := b.Trees.Finding(f)
-	return t != nil && t.Leave == tree.LockedOut
+// leaving is how a finding leaves the house.
+func (b *Book) leaving(f house.Finding) tree.Leaving {
+	if t := b.Trees.Finding(f); t != nil {
+		return t.Leave
+	}
+	return tree.Restored
 }
 
 // leave asks for the next thing on the way to a house left safe. In an

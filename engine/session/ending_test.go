@@ -91,3 +91,19 @@ func TestLeftOffSaysWhy(t *testing.T) {
 		t.Errorf("last effects %+v", c.last)
 	}
 }
+
+// What a technician leaves locked for the repair, a homeowner leaves running:
+// what still works goes on, and nobody is sent to a breaker.
+func TestLockedForRepairIsForWhoRepairs(t *testing.T) {
+	for _, who := range []house.Audience{house.Homeowner, house.Tech} {
+		c := begin(t, Opening{Audience: who, Equipment: "cool-gas", Complaint: "not cooling", Meter: "none"})
+		c.b.Trees.Finding("delay-running").Leave = tree.LockedForRepair
+		if who == house.Homeowner {
+			c.answer("emergency", "no")
+		}
+		c.ready().answer("display", "waiting").finds("delay-running")
+		if got := c.s.House().Setup.PowerIndoor; (got == house.LockedOut) != (who == house.Tech) || who == house.Homeowner && got != house.On {
+			t.Errorf("a %s leaves the power %v", who, got)
+		}
+	}
+}

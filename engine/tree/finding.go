@@ -1,6 +1,8 @@
 package tree
 
 import (
+	"slices"
+
 	"stepdown/engine/house"
 	"stepdown/engine/source"
 )
@@ -34,14 +36,26 @@ type Text struct {
 // Leaving is how the house is left.
 type Leaving uint8
 
-// Restored repeats the original call; LockedOut leaves the feeds off, locked
-// and tagged.
+// Restored repeats the original call. LockedForRepair leaves the feeds off,
+// locked and tagged, where a technician goes on to the repair; others get their
+// power back and call for what they like: a house that still heats, or cools, or
+// airs, goes on doing so.
+// LockedOut leaves it off for everybody: a short, a load that nothing stops, a
+// safety that opened, line voltage.
 const (
 	Restored Leaving = iota
+	LockedForRepair
 	LockedOut
 )
 
-func (l Leaving) String() string { return [...]string{"restored", "locked-out"}[l] }
+var leavings = [...]string{"restored", "locked-for-repair", "locked-out"}
+
+func (l Leaving) String() string { return leavings[l] }
+
+// Off reports whether an audience leaves the house off.
+func (l Leaving) Off(a house.Audience) bool {
+	return l == LockedOut || l == LockedForRepair && a == house.Tech
+}
 
 // For is the finding as an audience hears it.
 func (f *Finding) For(a house.Audience) Text { return f.said[a] }
@@ -70,8 +84,8 @@ func (l *loader) finding(id house.Finding, e source.Entry) *Finding {
 	out.Commonly = f.Need("commonly").String(l.r)
 	out.cautions = f.Need("cautions").Items(l.r)
 	out.Cautions = f.Get("cautions").Strings(l.r)
-	if leave, _ := f.Need("leave").OneOf(l.r, "way to leave the house", "restored", "locked-out"); leave == "locked-out" {
-		out.Leave = LockedOut
+	if leave, ok := f.Need("leave").OneOf(l.r, "way to leave the house", leavings[:]...); ok {
+		out.Leave = Leaving(slices.Index(leavings[:], leave))
 	}
 	verdicts := f.Need("verdict").Fields(l.r, "tech", "homeowner", "dispatcher")
 	for _, a := range house.Audiences() {
