@@ -20,5 +20,5 @@ func Example() {
 	//     1 lit          lit, as usual
 	//     2 blank        blank, nothing on it
 	//     3 low-battery  a low-battery sign
-	//     4 waiting      lit, and it says wait or delay, or the call flashes
+	//     4 waiting      lit, and it says wait or delay, or COOL or HEAT flashes
 }

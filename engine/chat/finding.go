@@ -15,7 +15,7 @@ import (
 var verdictWords = map[house.Verdict]string{
 	house.VerdictUndecided:  "not decided",
 	house.VerdictRepair:     "repair",
-	house.VerdictSetting:    "a setting, nothing is broken",
+	house.VerdictSetting:    "something to set right, no part to change",
 	house.VerdictCallAPro:   "call a licensed technician",
 	house.VerdictEmergency:  "emergency",
 	house.VerdictNotControl: "not the control circuit",

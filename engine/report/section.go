@@ -141,7 +141,7 @@ func (r *Report) outcome() [][2]string {
 }
 
 var verdictWords = map[string]string{
-	"undecided": "not decided", "repair": "repair", "setting": "a setting, nothing is broken", "call-a-pro": "call a licensed technician",
+	"undecided": "not decided", "repair": "repair", "setting": "something to set right, no part to change", "call-a-pro": "call a licensed technician",
 	"emergency": "emergency", "not-control": "not the control circuit", "works": "it works as asked",
 }
 
