@@ -15,7 +15,3 @@ var Hidden = map[string]string{
 	"open-r-outdoor":  "it lets an outdoor unit ice up in frost, and ice is no complaint about the control circuit",
 	"open-w2-outdoor": "it leaves the air cold while an outdoor unit melts its ice, which every heat call waits out first",
 }
-
-// Unfinished is the equipment that some of its complaints have no tree for yet.
-// Every tree that fits it is proven on it all the same.
-var Unfinished = []string{"pump-cooling-valve", "pump-heating-valve", "dual-fuel", "two-stage-pump", "packaged-pump"}

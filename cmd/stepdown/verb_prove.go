@@ -45,6 +45,7 @@ and no good thermostat is condemned. A miss prints the call that shows it.`,
 	cmd.Flags().StringVar(&f.equipment, "equipment", "", "one equipment only")
 	cmd.Flags().StringVar(&f.audience, "audience", "", "one audience only: tech, homeowner or dispatcher")
 	cmd.Flags().IntVar(&f.o.Draws, "draws", 8, "houses drawn for each equipment besides the corners of the ranges")
+	cmd.Flags().IntVar(&f.o.Corners, "corners", 0, "so many of the corners only, for a shorter proof")
 	cmd.Flags().Uint64Var(&f.o.Seed, "seed", 1, "seed of the draws")
 	cmd.Flags().BoolVar(&f.json, "json", false, "print one JSON object")
 	cmd.Flags().StringVar(&f.explain, "explain", "", "say what stands behind a problem's code")
@@ -113,8 +114,7 @@ func (w world) prove(f proveFlags, args []string) error {
 // shellWord is text as one word of a shell.
 func shellWord(text string) string { return "'" + strings.ReplaceAll(text, "'", `'\''`) + "'" }
 
-// listed takes what the trees list of themselves: faults that show nothing, and
-// equipment that is not done.
+// listed takes what the trees list of themselves: faults that show nothing.
 func (f *proveFlags) listed() error {
 	f.o.Hidden = map[house.Fault]string{}
 	for id, why := range trees.Hidden {
@@ -123,13 +123,6 @@ func (f *proveFlags) listed() error {
 			return err
 		}
 		f.o.Hidden[fault] = why
-	}
-	for _, id := range trees.Unfinished {
-		e, err := house.ParseEquipment(id)
-		if err != nil {
-			return err
-		}
-		f.o.Unfinished = append(f.o.Unfinished, e)
 	}
 	return nil
 }
@@ -159,6 +152,9 @@ func (f *proveFlags) words(args []string) error {
 			return word(err, "--audience", "tech, homeowner or dispatcher")
 		}
 		f.o.Audiences = []house.Audience{a}
+	}
+	if f.o.Corners < 0 {
+		return usage("--corners takes 1 or more; left out, all are tried", "%d corners cannot be tried", f.o.Corners)
 	}
 	if f.o.Draws < 0 {
 		return usage("--draws takes 0 or more", "%d draws cannot be drawn", f.o.Draws)

@@ -48,7 +48,7 @@ func (c *Chat) takes(q session.Effect) []string {
 			return []string{"Type what the meter shows, one reading at a time or all in one line: " +
 				strings.Join(left(q.Ask), " 26.8 ") + " 0.1"}
 		}
-		return []string{"Type what the meter shows, such as " + example(q.Ask.Quantity) + "."}
+		return []string{"Type what the meter shows, such as " + q.Ask.Quantity.Example() + "."}
 	case session.AskText:
 		return []string{"Say it in your own words, in one line."}
 	}

@@ -202,7 +202,7 @@ func (c *Chat) guess(q session.Effect, line string) intent {
 	switch {
 	case q.Ask != nil && q.Ask.Kind == session.AskMeasure:
 		p := q.Ask.Pairs[0]
-		return c.near(line, nil, fmt.Sprintf("a reading is wanted for %s: %s, such as %s", p.Name, q.Ask.Quantity.Title(), example(q.Ask.Quantity)))
+		return c.near(line, nil, fmt.Sprintf("a reading is wanted for %s: %s, such as %s", p.Name, q.Ask.Quantity.Title(), q.Ask.Quantity.Example()))
 	case q.Ask != nil:
 		return c.guessAnswer(q.Ask, line)
 	case q.Do != nil:
@@ -251,13 +251,6 @@ func (c *Chat) near(line string, also []string, otherwise string) intent {
 		return intent{problem: fmt.Sprintf("%s is not known here; did you mean %s?", quoted(line), word)}
 	}
 	return intent{problem: otherwise}
-}
-
-func example(q quantity.Quantity) string {
-	if q == quantity.Resistance {
-		return "12.5 or OL"
-	}
-	return "26.8"
 }
 
 // echoRunesMax is how much of a line an error repeats.

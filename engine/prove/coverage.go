@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"stepdown/engine/source"
 	"stepdown/engine/tree"
 )
 
@@ -119,6 +120,30 @@ func (p *physics) wander(again map[*tree.Step]bool, sum *tally) error {
 	return nil
 }
 
+// way is an edge as calls take it. What is known of the house goes one way for
+// all the answers with one target: they are one edge.
+type way struct {
+	bits  uint64 // among hits
+	label string
+	to    tree.Target
+}
+
+func waysOf(s *tree.Step) []way {
+	var out []way
+	for _, e := range s.Edges() {
+		w := way{1 << edgeBit(e), e.Label, e.To}
+		w.to.Pos = source.Pos{}
+		same := func(o way) bool { return s.Kind == tree.AskStep && o.to == w.to }
+		if i := slices.IndexFunc(out, same); i >= 0 {
+			out[i].bits |= w.bits
+			out[i].label += ", " + w.label
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
 // edgeBit is an edge's place among hits.
 func edgeBit(e tree.Edge) int {
 	switch e.Kind {
@@ -133,9 +158,9 @@ func edgeBit(e tree.Edge) int {
 // missing are the edges of a step that no call takes, by their words.
 func (h *hits) missing(s *tree.Step) []string {
 	var out []string
-	for _, e := range s.Edges() {
-		if (h.edges|h.twice)&(1<<edgeBit(e)) == 0 {
-			out = append(out, e.Label)
+	for _, w := range waysOf(s) {
+		if (h.edges|h.twice)&w.bits == 0 {
+			out = append(out, w.label)
 		}
 	}
 	return out
@@ -145,9 +170,9 @@ func (r *Report) edges(s *tree.Step, taken *hits) {
 	if taken == nil {
 		taken = new(hits)
 	}
-	for _, e := range s.Edges() {
+	for _, w := range waysOf(s) {
 		r.Edges++
-		if (taken.twice&^taken.edges)&(1<<edgeBit(e)) != 0 {
+		if taken.edges&w.bits == 0 && taken.twice&w.bits != 0 {
 			r.EdgesTwice++
 		}
 	}

@@ -90,9 +90,6 @@ func (p *physics) provenShown(s *stage, a *act, t *tally, to *source.Reporter) {
 // their text stands.
 func (p *physics) everyFault(rows []MatrixRow, to *source.Reporter) {
 	for _, e := range p.f.Catalog().IDs() {
-		if slices.Contains(p.options.Unfinished, e) {
-			continue
-		}
 		if !slices.ContainsFunc(rows, func(r MatrixRow) bool { return r.Equipment == e }) {
 			faultShowsNothing.report(to, source.Pos{File: "findings.yaml"}, 1, "add it to the fits of the trees that hold for it", "no tree fits %s", e)
 			continue

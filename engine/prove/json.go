@@ -25,7 +25,7 @@ func (r *Report) WriteJSON(to io.Writer) error {
 		out["calls"] = t.json()
 	}
 	if r.whole() {
-		out["without-tree"] = map[string]any{"complaints": idsOf(r.Treeless), "equipment": idsOf(r.withoutTrees()), "unfinished": idsOf(r.Unfinished), "hidden": hiddenJSON(r.Hidden)}
+		out["without-tree"] = map[string]any{"complaints": idsOf(r.Treeless), "equipment": idsOf(r.withoutTrees()), "hidden": hiddenJSON(r.Hidden)}
 	}
 	enc := json.NewEncoder(to)
 	enc.SetEscapeHTML(false)

@@ -17,13 +17,12 @@ type Options struct {
 	Complaints []house.Complaint // none: all
 	Equipment  house.Equipment   // none: all
 	Audiences  []house.Audience  // none: all
-	// Unfinished is equipment whose trees are still being written: what shows no
-	// complaint there is listed, and is no problem.
-	Unfinished []house.Equipment
 	// Hidden are faults that show no complaint anywhere, with why that is so.
 	Hidden map[house.Fault]string
 	Draws  int // seeded draws of each equipment, beyond the corners
 	Seed   uint64
+	// Corners bounds how many of the corners are tried; 0 tries all.
+	Corners int
 	// Houses bounds how many houses of each equipment are tried, the nominal one
 	// first, then the corners; 0 tries all.
 	Houses  int

@@ -22,7 +22,7 @@ func Prove(b *session.Book, f *forecast.Forecast, files map[string][]byte, o Opt
 	for name, data := range files {
 		to.AddFile(name, data)
 	}
-	r := &Report{Unfinished: o.Unfinished, Hidden: o.Hidden}
+	r := &Report{Hidden: o.Hidden, Corners: o.Corners}
 	r.proveBranches(b, to, o)
 	if len(o.Complaints) == 0 {
 		r.proveSafety(planner.Planner{}, Spaces(true), to, source.Pos{File: "planner"}, o.Workers)

@@ -17,7 +17,7 @@ type Report struct {
 	Physics    *Tally
 	Cost       []CostRow
 	Matrix     []MatrixRow
-	Unfinished []house.Equipment      // as the options say
+	Corners    int                    // as the options say: 0 is all
 	Hidden     map[house.Fault]string // as the options say
 	Treeless   []house.Complaint      // complaints without a tree, where all trees were proven
 	Edges      int                    // of the trees walked

@@ -74,6 +74,9 @@ func newStage(lib *tree.Library, f *forecast.Forecast, e house.Equipment, o Opti
 // draw makes the houses: nominal, corners, seeded.
 func (s *stage) draw(o Options) {
 	corners := s.eq.CornerCount()
+	if o.Corners > 0 {
+		corners = min(corners, o.Corners)
+	}
 	total := 1 + corners + o.Draws
 	if o.Houses > 0 {
 		total = min(total, o.Houses)

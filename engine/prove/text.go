@@ -111,11 +111,12 @@ func (r *Report) summary(b *strings.Builder) {
 			line("hidden", "%s shows nothing: %s", f, why)
 		}
 	}
-	if len(r.Unfinished) > 0 && r.whole() {
-		line("unfinished", "%s: not every fault there has a complaint yet, as listed above", strings.Join(idsOf(r.Unfinished), ", "))
-	}
 	if r.Failed() {
 		line("result", "not proven, %s", counted(len(r.Problems), "problem"))
+		return
+	}
+	if r.Corners > 0 {
+		line("result", "proven at %d corners and every draw; without --corners, at every listed corner", r.Corners)
 		return
 	}
 	line("result", "proven at every listed corner and draw")

@@ -72,6 +72,9 @@ func (q Quantity) String() string {
 	return kinds[q].id
 }
 
+// Example gives what people may type for a reading of the quantity.
+func (q Quantity) Example() string { return kinds[q].example }
+
 // Unit gives V, ohm or A.
 func (q Quantity) Unit() string {
 	if !q.known() {

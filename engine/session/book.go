@@ -145,6 +145,7 @@ func (b *Book) quit(s State) (State, []Effect) {
 // resume goes on after a pause: nothing counts as proven any more.
 func (b *Book) resume(s State, e Event) (State, []Effect) {
 	s.home, s.declined = planner.Resume(s.home), nil
+	s.told = false // who was told what was found may be gone
 	return b.advance(s.logged(e, EntryResumed, "the call goes on; nothing counts as proven dead"), b.recap(s))
 }
 

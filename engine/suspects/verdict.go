@@ -1,6 +1,7 @@
 package suspects
 
 import (
+	"slices"
 	"sort"
 
 	"stepdown/engine/forecast"
@@ -116,7 +117,34 @@ func (c *Call) live() ([]int, error) {
 			live = append(live, h)
 		}
 	}
+	if least > 0 && c.allCondemn(live) {
+		live = append(live, c.nearest()...)
+	}
 	return live, nil
+}
+
+// allCondemn reports whether all hypotheses would replace a thermostat.
+func (c *Call) allCondemn(live []int) bool {
+	return !slices.ContainsFunc(live, func(h int) bool { return !c.hyps[h].fault.Condemns() })
+}
+
+// nearest are the candidates with a good thermostat that leave the fewest readings
+// unexplained: while a contradiction stands, none is condemned without them.
+func (c *Call) nearest() []int {
+	var out []int
+	fewest := uint8(255)
+	for h := range c.hyps {
+		if c.hyps[h].fault.Condemns() || !c.hyps[h].candidate {
+			continue
+		}
+		if n := c.belief.misfits[h]; n < fewest {
+			fewest, out = n, out[:0]
+		}
+		if c.belief.misfits[h] == fewest {
+			out = append(out, h)
+		}
+	}
+	return out
 }
 
 // behind reports whether a good thermostat with this fault explains everything
