@@ -58,13 +58,13 @@ func (j *job) lockoutWords(v verb, at house.Place) string {
 	case tryControls:
 		return j.tryWords(unit)
 	case openCover:
-		return "Take the " + unit + "'s cover off. Treat everything inside as live."
+		return "Take the " + j.cover(at) + " off. Treat everything inside as live."
 	case closeCover:
 		holder := ""
 		if j.hasDoor(at) && j.s.Energised.Has(at) {
 			holder = "Take the holder off the door switch. "
 		}
-		return holder + "Put the " + unit + "'s cover back on. Keep hands and tools out."
+		return holder + "Put the " + j.cover(at) + " back on. Keep hands and tools out."
 	case liveDeadLive:
 		return "Prove the " + unit + " dead. Try the meter on a source you know. " +
 			"At " + j.incoming(at) + " read leg to leg, then each leg to ground: no volts. Try the meter on the known source again."
@@ -175,6 +175,14 @@ func (j *job) unit(at house.Place) string {
 		return "furnace"
 	}
 	return "air handler"
+}
+
+// cover names what is taken off a cabinet; two cabinets have two.
+func (j *job) cover(at house.Place) string {
+	if at != house.AtOutdoor && j.f.Equipment == house.SplitPower {
+		return "covers of the furnace and the air handler"
+	}
+	return j.unit(at) + "'s cover"
 }
 
 // spot names a place hands go to.
