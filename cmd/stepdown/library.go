@@ -63,7 +63,7 @@ func (l library) fingerprint() (string, error) {
 		return "", err
 	}
 	sum := sha256.New()
-	room := make([]byte, 32<<10) // reused: a copy of every file would be most of a start
+	room := make([]byte, 32<<10) // reused: no file is copied whole at a start
 	for _, files := range slices.Concat([]fs.FS{trees.FS, cautions.FS}, over) {
 		names, err := fs.Glob(files, "*.yaml")
 		if err != nil {

@@ -11,17 +11,6 @@ import (
 	"stepdown/engine/source"
 )
 
-// verdictWords say a verdict to a person.
-var verdictWords = map[house.Verdict]string{
-	house.VerdictUndecided:  "not decided",
-	house.VerdictRepair:     "repair",
-	house.VerdictSetting:    "something to set right, no part to change",
-	house.VerdictCallAPro:   "call a licensed technician",
-	house.VerdictEmergency:  "emergency",
-	house.VerdictNotControl: "not the control circuit",
-	house.VerdictWorks:      "it works as asked",
-}
-
 // finding gives the end of a call: a ticket to a dispatcher, what to do and
 // say to a homeowner, the part and its evidence to a technician.
 func (c *Chat) finding(f *session.FindingEffect) []string {
@@ -38,7 +27,7 @@ func (c *Chat) finding(f *session.FindingEffect) []string {
 	if c.talk.Audience() == house.Homeowner {
 		out = append(out, c.numbered("Do", f.Do)...)
 		out = append(out, c.section("Then", oneOf(f.Confirm))...)
-		out = append(out, c.numbered(againHead, f.Again)...)
+		out = append(out, c.numbered(session.AgainHead, f.Again)...)
 		tell := slices.Concat(f.Tell, oneOf(prefixed("What would settle it: ", f.Settles)), c.evidence(f.Evidence))
 		return append(out, c.bullets("Tell the technician", tell)...)
 	}
@@ -49,13 +38,10 @@ func (c *Chat) finding(f *session.FindingEffect) []string {
 	out = append(out, c.section("Would settle it", oneOf(f.Settles))...)
 	out = append(out, c.numbered("Do", f.Do)...)
 	out = append(out, c.section("Confirm", oneOf(f.Confirm))...)
-	out = append(out, c.numbered(againHead, f.Again)...)
+	out = append(out, c.numbered(session.AgainHead, f.Again)...)
 	out = append(out, c.section("Commonly from", oneOf(f.Commonly))...)
 	return append(out, c.section("Parts", oneOf(some(f.Parts, partsMost, ", ")))...)
 }
-
-// againHead stands above what to look at when a house that works fails again.
-const againHead = "When it fails again, before anything is touched"
 
 // verdict is the head of a finding: what it is, and what sort of end.
 func (c *Chat) verdict(f *session.FindingEffect) []string {
@@ -69,7 +55,7 @@ func (c *Chat) verdict(f *session.FindingEffect) []string {
 		paint = c.paint.bad
 	}
 	out := c.marked(word+" ", source.Clean(titleOf(f)), paint)
-	if words := verdictWords[f.Verdict]; !strings.EqualFold(word, words) && words != "" {
+	if words := f.Verdict.Words(); !strings.EqualFold(word, words) && words != "" {
 		out = append(out, wrap("Verdict: "+words+odds(f), "    ", c.Style.column())...)
 	}
 	return out

@@ -47,7 +47,7 @@ func dispatchWords(v house.Verdict) string {
 	if v == house.VerdictCallAPro {
 		return "send a licensed technician"
 	}
-	return verdictWords[v]
+	return v.Words()
 }
 
 // field is a name and its text, cut after so many lines.

@@ -94,6 +94,12 @@ var verdicts = newList[Verdict]("verdict", "undecided", "repair", "setting", "ca
 
 func (v Verdict) String() string { return verdicts.id(v) }
 
+var verdictWords = [...]string{"not decided", "repair", "something to set right, no part to change", "call a licensed technician",
+	"emergency", "not the control circuit", "it works as asked"}
+
+// Words say the verdict to a person.
+func (v Verdict) Words() string { return verdictWords[v] }
+
 // ParseVerdict reads a verdict id.
 func ParseVerdict(word string) (Verdict, error) { return verdicts.parse(word) }
 

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+
+	"stepdown/engine/session"
 )
 
 //go:embed page.html
@@ -15,7 +17,7 @@ var pageText string
 // page is parsed when the first page is written: most runs write none.
 var page = sync.OnceValue(func() *template.Template {
 	return template.Must(template.New("page").Funcs(template.FuncMap{
-		"clock": clock, "again": func() string { return againTitle }, "upper": strings.ToUpper,
+		"clock": clock, "again": func() string { return session.AgainHead }, "upper": strings.ToUpper,
 		"slug": func(i int) string { return "s" + strconv.Itoa(i) },
 	}).Parse(pageText))
 })

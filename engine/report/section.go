@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"stepdown/engine/house"
+	"stepdown/engine/session"
 )
 
 // section is one part of a report in words; text and Markdown are made of
@@ -42,7 +43,7 @@ func (r *Report) sections() []section {
 		if f.Confirm != "" {
 			out = append(out, section{Title: "How to confirm it", Lines: []string{f.Confirm}})
 		}
-		out = append(out, section{Title: againTitle, Numbered: true, Lines: f.Again})
+		out = append(out, section{Title: session.AgainHead, Numbered: true, Lines: f.Again})
 		out = append(out, section{Title: r.tellTitle(), Lines: f.Tell})
 	} else {
 		out = append(out, section{Title: "Finding", Lines: []string{"None yet: the call is open."}})
@@ -64,8 +65,6 @@ func (r *Report) sections() []section {
 	}
 	return said
 }
-
-const againTitle = "When it fails again, before anything is touched"
 
 func (r *Report) tellTitle() string {
 	if r.Audience == house.Dispatcher.String() {
@@ -122,7 +121,8 @@ func minutes(m float64) string {
 // outcome is the finding in short.
 func (r *Report) outcome() [][2]string {
 	f := r.Finding
-	verdict := verdictWords[f.Verdict]
+	v, _ := house.ParseVerdict(f.Verdict) // as it was written
+	verdict := v.Words()
 	if f.Probability > 0 {
 		verdict += fmt.Sprintf(" (%.0f %% likely)", 100*f.Probability)
 	}
@@ -138,11 +138,6 @@ func (r *Report) outcome() [][2]string {
 		out = append(out, [2]string{"Turned out", strings.TrimSpace(c.Fault.Title + " " + bracketed(c.Note))})
 	}
 	return said(out)
-}
-
-var verdictWords = map[string]string{
-	"undecided": "not decided", "repair": "repair", "setting": "something to set right, no part to change", "call-a-pro": "call a licensed technician",
-	"emergency": "emergency", "not-control": "not the control circuit", "works": "it works as asked",
 }
 
 func prefixed(head, text string) string {

@@ -6,6 +6,9 @@ import (
 	"stepdown/engine/house"
 )
 
+// AgainHead stands above a card.
+const AgainHead = "When it fails again, before anything is touched"
+
 // card is what this person best looks at or reads when the house fails again:
 // nothing that switches anything off, opens a cover or takes a face off, since
 // what comes and goes may be gone by then. Empty where the model cannot be asked.

@@ -30,24 +30,24 @@ func (b *Book) end(s State, f house.Finding) State {
 	return s
 }
 
-// disputed reports whether the model rules out everything the tree's finding
-// stands for while something else explains all that was seen. The tree proposes:
-// such a call ends open, with what either names. Where nothing explains
-// everything a slip is likelier, and the tree's word stands.
-func (b *Book) disputed(s *State, f house.Finding) bool {
-	x, proposed := b.Suspects(*s), f.Faults()
+// disputed are the faults that a call stays open between where the model rules
+// out everything the tree's finding stands for while something else explains all
+// that was seen; else none. The tree proposes: such a call ends open, with what
+// either names. Where nothing explains everything a slip is likelier, and the
+// tree's word stands.
+func (b *Book) disputed(s State, f house.Finding) []house.Fault {
+	x, proposed := b.Suspects(s), f.Faults()
 	if len(x.Left) == 0 || x.Doubt != nil || len(proposed) == 0 {
-		return false
+		return nil
 	}
 	var left []house.Fault
 	for _, sus := range x.Left {
 		if sus.With != house.NoFault || slices.Contains(proposed, sus.Fault) {
-			return false
+			return nil
 		}
 		left = append(left, sus.Fault)
 	}
-	s.left = append(left, proposed...)
-	return true
+	return append(left, proposed...)
 }
 
 // named are the faults a finding stands for: its own, or, for `undecided`,

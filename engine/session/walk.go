@@ -154,7 +154,7 @@ func (b *Book) follow(s State, t tree.Target) State {
 		if t.Finding == house.Undecided {
 			return b.goOn(s)
 		}
-		if b.disputed(&s, t.Finding) {
+		if s.left = b.disputed(s, t.Finding); len(s.left) > 0 {
 			return b.end(s, house.Undecided)
 		}
 		return b.end(s, t.Finding)

@@ -76,7 +76,6 @@ func (e *Engine) Open(c Case) (*Call, error) {
 			return nil, err
 		}
 	}
-	out.picker.call = out
 	out.restart()
 	return out, nil
 }

@@ -34,7 +34,7 @@ func (c *Call) prove(live []int, allow Allow, at house.Setup, rested bool) (Prop
 		return Proposal{}, false, err
 	}
 	p := &c.picker
-	if err := p.ready(live, allow, at, rested); err != nil {
+	if err := p.ready(c, live, allow, at, rested); err != nil {
 		return Proposal{}, false, err
 	}
 	p.table.Class = p.table.Class[:0]
@@ -58,7 +58,7 @@ func (c *Call) between(live []int, allow Allow, at house.Setup, rested bool) (Pr
 		return Proposal{}, false, err
 	}
 	p := &c.picker
-	if err := p.ready(live, allow, at, rested); err != nil {
+	if err := p.ready(c, live, allow, at, rested); err != nil {
 		return Proposal{}, false, err
 	}
 	p.live, p.table.Class = nil, p.table.Class[:0]
@@ -95,8 +95,8 @@ func (p *proofs) again(f house.Finding, seen int) bool {
 }
 
 // ready gathers what may be probed nearby and soon.
-func (p *picker) ready(live []int, allow Allow, at house.Setup, rested bool) error {
-	p.begin(p.call, live, at, rested)
+func (p *picker) ready(c *Call, live []int, allow Allow, at house.Setup, rested bool) error {
+	p.begin(c, live, at, rested)
 	return p.gather(func(g forecast.Goal) bool {
 		return (allow == nil || allow(g)) && p.price.Now(g.Setup, g.Probe, false) <= proofMinutes
 	}, true)
