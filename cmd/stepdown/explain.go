@@ -98,7 +98,7 @@ func (g *guide) told(f house.Facts, c house.Complaint, seen []session.Seen) *sus
 	}
 	g.seen, g.doubt = slices.Clone(seen), nil
 	if d := told.Contradiction; d != nil {
-		g.doubt = &session.Doubt{Slip: d.Slip.Text(),
+		g.doubt = &session.Doubt{Slip: d.Slip.Text(d.Retake.Probe),
 			Proposal: session.Proposal{Probe: d.Retake.Probe, Setup: d.Retake.Setup, Rested: d.Retake.Rested}}
 	}
 	return g.call

@@ -28,14 +28,18 @@ const doubtsMost = 3
 // askRetake offers to make the doubted reading again.
 func (s State) askRetake() (State, Effect, bool) {
 	d := s.doubt
-	text := fmt.Sprintf("No single fault shows %s with the rest. Likely slip: %s. Make that one again?", what(d.Probe, s.facts.Equipment), d.Slip)
+	rest := " with the rest"
+	if len(s.seen) == 1 {
+		rest = " so"
+	}
+	text := fmt.Sprintf("No single fault shows %s%s. Likely slip: %s. Make that one again?", what(d.Probe, s.facts.Equipment), rest, d.Slip)
 	return s.choose(askedRetake, "retake", text, []Choice{{"yes", "yes"}, {"no", "no, it stands"}})
 }
 
 // what names a probe in a sentence.
 func what(p house.Probe, e house.Equipment) string {
 	if p.IsLook() {
-		return "the look at " + strings.ReplaceAll(p.Look.String(), "-", " ")
+		return "the " + strings.ReplaceAll(p.Look.String(), "-", " ")
 	}
 	if p.Quantity == quantity.Current {
 		return "the current in " + p.Conductor.String()

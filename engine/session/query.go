@@ -17,7 +17,7 @@ func (b *Book) Why(s State) []string {
 	case s.pending.Do != nil:
 		return []string{"It leaves the house safe."}
 	}
-	return []string{"It tells which way to go."}
+	return []string{"It decides what can be asked of this house, and of whom."}
 }
 
 // Record gives the record as lines, oldest first.

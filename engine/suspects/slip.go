@@ -40,8 +40,13 @@ var slips = [...]struct {
 
 func (s Slip) String() string { return slips[s].id }
 
-// Text says what may have gone wrong and how to check it.
-func (s Slip) Text() string { return slips[s].text }
+// Text says what may have gone wrong with a probe and how to check it.
+func (s Slip) Text(p house.Probe) string {
+	if s == Misread && p.IsLook() {
+		return "it may have been looked at too soon, or at another one"
+	}
+	return slips[s].text
+}
 
 // Contradiction is readings that no fault explains together.
 type Contradiction struct {
@@ -52,7 +57,7 @@ type Contradiction struct {
 }
 
 func (c *Contradiction) String() string {
-	return fmt.Sprintf("no one fault explains %s with the rest; %s", c.Retake.Probe, c.Slip.Text())
+	return fmt.Sprintf("no one fault explains %s with the rest; %s", c.Retake.Probe, c.Slip.Text(c.Retake.Probe))
 }
 
 // slipped is the goal somebody really probed who made a slip; ok is false where
