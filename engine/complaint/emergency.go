@@ -46,6 +46,9 @@ func signs() []sign {
 		{emergency: "smoke", rows: hotParts()},
 		{emergency: "water", all: sets(wet, "electrical electric electricity breaker panel outlet outlets wire wires wiring board control controls transformer socket fuse")},
 		{emergency: "water", all: sets(wet, "thermostat"), but: []string{"water in pan |", "water in drain pan |", "water in condensate pan |", "drip pan full", "drip pan is full"}},
+		{emergency: "water", all: sets("dropping drops drop", "on onto", "board boards panel breaker wire wires wiring transformer outlet"),
+			excuse: []string{"volt", "voltage", "power", "temperature", "temp", "degree", "pressure"}},
+		{emergency: "water", rows: panAndThermostat()},
 		{emergency: "water", all: sets("flooded flooding underwater submerged", "furnace unit basement equipment heater handler closet")},
 		{emergency: "shock", all: sets("shock shocked shocks electrocuted electrocution zapped zap zaps tingle tingling tingles jolt"), excuse: []string{"bill", "price", "cost", "sticker", "quote", "shock absorber"}},
 	}
@@ -62,6 +65,18 @@ func hotParts() []string {
 		}
 	}
 	return append(rows, "hot to touch", "hot to the touch", "too hot to touch")
+}
+
+// panAndThermostat are the ways to say that water stands in the pan and on the
+// thermostat beside: after a comma the pan alone would excuse it.
+func panAndThermostat() []string {
+	var rows []string
+	for _, pan := range []string{"water in pan", "water in drain pan", "water in condensate pan", "drip pan full", "drip pan is full"} {
+		for _, too := range []string{"and on", "and onto", "and in", "and all over", "also on", "and also on"} {
+			rows = append(rows, pan+" | "+too+" thermostat")
+		}
+	}
+	return rows
 }
 
 func sets(lists ...string) []map[string]bool {
