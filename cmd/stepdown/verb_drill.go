@@ -90,18 +90,18 @@ func (w world) drill(f drillFlags) error {
 	if err != nil {
 		return err
 	}
+	coach, err := h.coach()
+	if err != nil {
+		return err
+	}
 	if f.json {
-		return w.drillWire(h.game)
+		return w.drillWire(h.game.With(coach))
 	}
 	d, err := w.openDesk(f.look)
 	if err != nil {
 		return err
 	}
 	defer d.close()
-	coach, err := h.coach()
-	if err != nil {
-		return err
-	}
 	talk := chat.NewDrill(h.game, d.style).With(coach)
 	if lesson != nil {
 		if _, err := fmt.Fprintf(w.stdout, "  Lesson %s: %s. Seed %d.\n", lesson.ID, lesson.Title, f.seed); err != nil {

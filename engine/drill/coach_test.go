@@ -306,3 +306,28 @@ func TestLessons(t *testing.T) {
 		t.Errorf("after all: %s", got.ID)
 	}
 }
+
+// A program is told what its verdict scores: what a person is told, nothing for
+// the wrong fault, and no score at all where there is no coach.
+func TestVerdictLineScores(t *testing.T) {
+	c := coach(t, house.CoolGas)
+	for _, x := range []struct {
+		name  string
+		coach *Coach
+		least int // −1 where no score is given
+		most  int
+	}{{"open-y", c, Pass, 100}, {"open-c", c, 0, 0}, {"open-y", nil, -1, -1}} {
+		out, done := openY(t).With(x.coach).Answer([]byte(`{"name":"` + x.name + `"}`))
+		line, ok := out.(verdictLine)
+		if !ok || !done {
+			t.Fatalf("%s: %#v", x.name, out)
+		}
+		got := -1
+		if line.Score != nil {
+			got = *line.Score
+		}
+		if got < x.least || got > x.most {
+			t.Errorf("%s scores %d, wanted %d to %d", x.name, got, x.least, x.most)
+		}
+	}
+}

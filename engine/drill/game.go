@@ -44,6 +44,13 @@ type Game struct {
 	hints   int
 	moves   []Move
 	slips   []Slip
+	coach   *Coach // nil: its verdict carries no score
+}
+
+// With gives the game a coach, so that the line of its verdict has a score.
+func (g *Game) With(c *Coach) *Game {
+	g.coach = c
+	return g
 }
 
 // New hides a fault in a drawn house and plays the symptom's setup, which

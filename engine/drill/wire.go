@@ -46,6 +46,7 @@ type verdictLine struct {
 	Was    string   `json:"was"`
 	Probes int      `json:"probes"`
 	Slips  []string `json:"slips"`
+	Score  *int     `json:"score,omitempty"` // 0 to 100; left out without a coach
 }
 
 type problemLine struct {
@@ -98,7 +99,29 @@ func (g *Game) named(word string) (any, bool) {
 	for _, s := range v.Slips {
 		line.Slips = append(line.Slips, s.Text)
 	}
+	if score, err := g.scored(v); err == nil {
+		line.Score = &score
+	}
 	return line, true
+}
+
+// scored is what a verdict comes to; an error where nobody can say.
+func (g *Game) scored(v Verdict) (int, error) {
+	switch {
+	case g.coach == nil:
+		return 0, fmt.Errorf("no coach")
+	case !v.Right:
+		return 0, nil
+	}
+	taken, err := g.coach.Taken(g)
+	if err != nil {
+		return 0, err
+	}
+	best, err := g.coach.Best(g)
+	if err != nil {
+		return 0, err
+	}
+	return Mark(v, taken, best, g.Hints()).Total, nil
 }
 
 func (g *Game) measured(m measure) any {
