@@ -58,9 +58,7 @@ func (b *Book) lead(s State) State {
 			return s.leadTo(p, false)
 		}
 	}
-	if s.ledCount == 0 {
-		s.notice = ""
-	}
+	s.notice = "" // what was not told by now has nothing to stand before
 	faults, sure := b.Guide.Verdict(q)
 	if f, ok := b.shared(faults, s.facts.Equipment); ok && sure {
 		return b.end(s, f)
