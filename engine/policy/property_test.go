@@ -228,3 +228,15 @@ func BenchmarkOptimumTwelveStates(b *testing.B) {
 		}
 	}
 }
+
+// A chart pays for its tests needed or not: one that tells nothing is no end.
+func TestChartPaysForWhatTellsNothing(t *testing.T) {
+	table := &Table{
+		Prior: []float64{1, 1, 1e-9}, Class: []int{0, 1, 2},
+		Tests: []Test{Answers(3, 0, 0, 0), Answers(4, 0, 0, 0), Answers(2, 1, 2, 0)},
+	}
+	o := table.Expect(ChartThen([]int{0, 1, 2}, 2))
+	if math.Abs(o.Minutes-9) > 1e-6 || math.Abs(o.Readings-3) > 1e-6 || math.Abs(o.Classes-1) > 1e-6 {
+		t.Errorf("%+v, wanted 3 + 4 + 2 minutes and one class left", o)
+	}
+}

@@ -41,18 +41,42 @@ func (w *Walk) from(t *Table, b *Belief) Outcome {
 		w.spent = true
 		return Outcome{}
 	}
+	w.known[key] = Outcome{} // counted from here on
+	o := w.step(t, b, useful)
+	w.known[key] = o
+	return o
+}
+
+// step makes the rule's test, and goes on down its outcomes. A test that tells
+// nothing, as one of a fixed order may, leaves the same belief behind: its price
+// is added and the rule asked again.
+func (w *Walk) step(t *Table, b *Belief, useful []int) Outcome {
 	i := w.rule(t, b, useful)
 	if i < 0 {
 		return Outcome{Classes: float64(t.ClassesLeft(b))}
 	}
-	w.known[key] = Outcome{} // counted from here on
 	o := Outcome{Minutes: t.Cost(b, i), Readings: 1}
-	for _, branch := range t.Branches(b, i) {
-		after := w.from(t, &branch.After)
+	branches := t.Branches(b, i)
+	for _, branch := range branches {
+		var after Outcome
+		if len(branches) == 1 {
+			after = w.again(t, &branch.After)
+		} else {
+			after = w.from(t, &branch.After)
+		}
 		o.Minutes += branch.P * after.Minutes
 		o.Readings += branch.P * after.Readings
 		o.Classes += branch.P * after.Classes
 	}
-	w.known[key] = o
 	return o
+}
+
+// again goes on from a belief that a test has not moved, whatever is known of
+// beliefs like it.
+func (w *Walk) again(t *Table, b *Belief) Outcome {
+	useful := t.Useful(b)
+	if len(useful) == 0 {
+		return Outcome{Classes: float64(t.ClassesLeft(b))}
+	}
+	return w.step(t, b, useful)
 }
