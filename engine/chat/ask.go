@@ -167,9 +167,15 @@ func (c *Chat) caution(k *session.CautionEffect) []string {
 	return append(out, c.say("Type "+source.Clean(k.Word)+" to go on, or unable.")...)
 }
 
+// answersAgain is how long a list of answers may be to be shown again after a
+// line that was not taken; a longer one stands above still.
+const answersAgain = 6
+
 // again is the question once more after a line that was not taken.
 func (c *Chat) again(q session.Effect) []string {
 	switch {
+	case q.Ask != nil && len(q.Ask.Answers) > answersAgain:
+		return append(c.headline(q.Ask.Text), c.say(fmt.Sprintf("1 to %d, or the word, as listed above.", len(q.Ask.Answers)))...)
 	case q.Ask != nil && q.Ask.Kind != session.AskMeasure:
 		return c.ask(q.Ask)[len(c.gap()):]
 	case q.Ask != nil && c.Style.Prompts:

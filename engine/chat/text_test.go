@@ -422,3 +422,19 @@ func TestWait(t *testing.T) {
 		t.Errorf("a pipe is not told how long:\n%s", text)
 	}
 }
+
+// A long list of answers stands above still: a line that was not taken does not
+// bring it again, while a short one comes with its question.
+func TestALongListComesOnce(t *testing.T) {
+	kind := &session.Ask{Step: "equipment", Kind: session.AskChoose, Text: "What kind of system is it?"}
+	for _, e := range house.Equipments() {
+		kind.Answers = append(kind.Answers, session.Choice{ID: e.String(), Text: e.Title()})
+	}
+	long := begun(asks(session.Effect{Ask: kind}), chat.Options{}).OneShot("dishwasher")
+	if strings.Contains(long, "packaged-pump") || !strings.Contains(long, kind.Text) || !strings.Contains(long, "as listed above") {
+		t.Errorf("after a wrong word:\n%s", long)
+	}
+	if short := begun(asks(display), chat.Options{}).OneShot("dishwasher"); !strings.Contains(short, "low-battery") {
+		t.Errorf("after a wrong word:\n%s", short)
+	}
+}
