@@ -84,7 +84,12 @@ func TestNoRuleBeatsTheOptimum(t *testing.T) {
 		}
 		greedy, rollout := table.Expect(Greedy).Minutes, table.Expect(Rollout(0)).Minutes
 		half := table.Expect(HalfSplit).Minutes
-		for name, cost := range map[string]float64{"greedy": greedy, "rollout": rollout, "half-split": half} {
+		order := make([]int, len(table.Tests))
+		for i := range order {
+			order[i] = i
+		}
+		chart := table.Expect(ChartThen(order, 0)).Minutes
+		for name, cost := range map[string]float64{"greedy": greedy, "rollout": rollout, "half-split": half, "chart": chart} {
 			if cost < best-1e-9 {
 				t.Fatalf("%s costs %g, less than the optimum %g", name, cost, best)
 			}
