@@ -134,36 +134,56 @@ func (s *Sheet) complete(goals []Goal, need []bool) error {
 	return nil
 }
 
-// Together gives, for goals, what faults in the house at once show, over the
-// first draws of the sheet only (0: all). It is not kept.
+// Together gives, for goals, what faults in the house at once show, over so many
+// draws of the sheet only (0: all). It is not kept.
 func (s *Sheet) Together(goals []Goal, rows []Faults, draws int) ([]*Column, error) {
-	if draws <= 0 || draws > len(s.benches) {
-		draws = len(s.benches)
-	}
 	keys := make([]Goal, len(goals))
 	for i, g := range goals {
 		keys[i] = g.Key()
 	}
-	return s.fill(keys, rows, nil, draws)
+	return s.over(s.few(draws), keys, rows, nil)
+}
+
+// few are so many draws (0: all), corners and others alike: in leaps, since
+// neighbours in the list have much in common.
+func (s *Sheet) few(draws int) []*circuit.Bench {
+	n := len(s.benches)
+	if draws <= 0 || draws >= n {
+		return s.benches
+	}
+	leap := 5
+	if n%leap == 0 {
+		leap = 7
+	}
+	out := make([]*circuit.Bench, draws)
+	for i := range out {
+		out[i] = s.benches[leap*i%n]
+	}
+	return out
 }
 
 // chunk is how many draws are held at once.
 const chunk = 8
 
-// fill works columns out, chunk by chunk of draws: the draws of a chunk are
+// fill works columns out over the first draws of the sheet.
+func (s *Sheet) fill(goals []Goal, rows []Faults, parts []part, draws int) ([]*Column, error) {
+	return s.over(s.benches[:draws], goals, rows, parts)
+}
+
+// over works columns out, chunk by chunk of draws: the draws of a chunk are
 // shared among workers, then added to the sketches in order. Rows stand for the
 // draws of their parts, all of them where there are no parts.
-func (s *Sheet) fill(goals []Goal, rows []Faults, parts []part, draws int) ([]*Column, error) {
+func (s *Sheet) over(benches []*circuit.Bench, goals []Goal, rows []Faults, parts []part) ([]*Column, error) {
 	sketches := make([]sketch, len(goals)*len(rows))
 	values := make([][]float64, chunk)
 	for i := range values {
 		values[i] = make([]float64, len(sketches))
 	}
 	groups := bySetup(goals)
-	for from := 0; from < draws; from += chunk {
-		n := min(chunk, draws-from)
+	for from := 0; from < len(benches); from += chunk {
+		n := min(chunk, len(benches)-from)
 		err := share(n, s.workers, func(i int) error {
-			return predict(s.benches[from+i], s.kind.Symptom, groups, rows, values[i], func(r int) bool { return parts == nil || parts[r].has(from+i) })
+			return predict(benches[from+i], s.kind.Symptom, groups, rows, values[i], func(r int) bool { return parts == nil || parts[r].has(from+i) })
 		})
 		if err != nil {
 			return nil, err
