@@ -111,3 +111,35 @@ func Example() {
 	}
 	// Output: door-switch-open <nil>
 }
+
+// A probe sought that shows the one finding left by itself, beside two others at
+// once, nothing of pairs known.
+func BenchmarkProof(b *testing.B) {
+	call, _ := noCooling(b, house.OpenY, 0)
+	bench, err := circuit.NewBench(catalog(b).Equipment(house.PumpCoolingValve).Nominal())
+	if err != nil {
+		b.Fatal(err)
+	}
+	d := newDwelling(b, bench, complaints[0].symptoms[0].Setup, house.OpenY)
+	at := house.DefaultSetup()
+	for settled := false; !settled; {
+		p, _, err := call.Next(nil, at, false)
+		if err != nil {
+			b.Fatal(err)
+		}
+		s, _ := d.probe(p.Goal, p.Rested)
+		if _, err = call.Observe(s); err == nil {
+			settled, err = call.Settled()
+		}
+		if err != nil {
+			b.Fatal(err)
+		}
+		at = p.Goal.Setup
+	}
+	for b.Loop() {
+		call.proofs, call.sifted, call.engine.joints = proofs{}, sifted{}, newJoints()
+		if p, ok, err := call.Next(nil, at, false); !ok || err != nil || p.Retake {
+			b.Fatal(p.Goal, ok, err)
+		}
+	}
+}

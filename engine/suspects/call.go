@@ -11,13 +11,18 @@ import (
 type Engine struct {
 	forecast *forecast.Forecast
 	weights  Weights
+	joints   *joints
 }
 
 // New makes an engine of a forecast and what is assumed beforehand.
-func New(f *forecast.Forecast, w Weights) *Engine { return &Engine{forecast: f, weights: w} }
+func New(f *forecast.Forecast, w Weights) *Engine {
+	return &Engine{forecast: f, weights: w, joints: newJoints()}
+}
 
 // With is the same engine, of the same forecast, on other weights.
-func (e *Engine) With(w Weights) *Engine { return New(e.forecast, w) }
+func (e *Engine) With(w Weights) *Engine {
+	return &Engine{forecast: e.forecast, weights: w, joints: e.joints}
+}
 
 // Case is what a call starts from.
 type Case struct {
@@ -42,6 +47,8 @@ type Call struct {
 	seen     []Seen
 	cols     [][]*forecast.Column // by seen, by sheet
 	pairs    []pairing
+	sifted   sifted
+	beside   []pairing // those that explain as much as what is left by itself; none but right after they were sought
 	// fruitless counts the readings in a row that ruled nothing out.
 	fruitless int
 	picker    picker
@@ -284,9 +291,11 @@ func (c *Call) Observe(list ...Seen) (Told, error) {
 		return Told{}, err
 	}
 	left := before
+	c.beside = c.beside[:0]
 	for i, s := range list {
 		was := left
 		if c.note(s, columns[i]) {
+			c.sifted = sifted{}
 			c.replay(-1)
 		} else {
 			c.weigh(s, columns[i])

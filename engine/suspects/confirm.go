@@ -1,23 +1,30 @@
 package suspects
 
 import (
+	"maps"
+	"slices"
+
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
 	"stepdown/engine/policy"
 )
 
-// A finding that is left because all else was ruled out is looked at by itself,
-// in at most proofsMost probes: proofRivals of the likeliest pairs of other
-// faults, out of proofTried, are what a probe must tell it from, by at least
-// proofGain bits, within proofMinutes (assumptions). proofDraws houses show what
-// a pair does.
+// A finding that is left because all else was ruled out, or as many as
+// proofFindings that nothing tells apart, is looked at by itself, in at most
+// proofsMost probes, or proofsDoubted while two faults at once are the likelier.
+// What a probe must tell it from, by at least proofGain bits and within
+// proofMinutes (assumptions), are the proofRivals likeliest pairs of other
+// faults, sought among so many that proofTried of their readings are worked out;
+// proofDraws houses show what a probe tells.
 const (
-	proofsMost   = 3
-	proofRivals  = 12
-	proofTried   = 120
-	proofDraws   = 4
-	proofGain    = 0.2
-	proofMinutes = 15
+	proofsMost    = 3
+	proofsDoubted = 6
+	proofFindings = 2
+	proofRivals   = 12
+	proofTried    = 8000
+	proofDraws    = 4
+	proofGain     = 0.2
+	proofMinutes  = 15
 
 	bitsPerMinute = 0.01 // what a better proof is worth
 )
@@ -26,11 +33,15 @@ const (
 // one that best tells it from two others at once that explain as much. Were two
 // faults there, this is where the wrong single one gives itself away.
 func (c *Call) prove(live []int, allow Allow, at house.Setup, rested bool) (Proposal, bool, error) {
-	if !c.proofs.again(c.hyps[live[0]].finding, len(c.seen)) {
-		return Proposal{}, false, nil
-	}
 	rivals, err := c.rivals(live)
 	if err != nil || len(rivals) == 0 {
+		return Proposal{}, false, err
+	}
+	most := proofsMost
+	if c.doubted() {
+		most = proofsDoubted
+	}
+	if c.proofs.again(c.hyps[live[0]].finding, len(c.seen)) > most {
 		return Proposal{}, false, err
 	}
 	p := &c.picker
@@ -51,7 +62,7 @@ func (c *Call) prove(live []int, allow Allow, at house.Setup, rested bool) (Prop
 // between proposes the probe that best tells apart the pairs that explain what
 // no single fault does; it is not ok where there are none, or enough was asked.
 func (c *Call) between(live []int, allow Allow, at house.Setup, rested bool) (Proposal, bool, error) {
-	if !c.proofs.again("", len(c.seen)) {
+	if c.proofs.again("", len(c.seen)) > proofsMost {
 		return Proposal{}, false, nil
 	}
 	if n, err := c.Pairs(); n < 2 || err != nil {
@@ -61,7 +72,7 @@ func (c *Call) between(live []int, allow Allow, at house.Setup, rested bool) (Pr
 	if err := p.ready(c, live, allow, at, rested); err != nil {
 		return Proposal{}, false, err
 	}
-	p.live, p.table.Class = nil, p.table.Class[:0]
+	p.live, p.table.Class = p.live[:0], p.table.Class[:0]
 	class := map[[2]house.Finding]int{}
 	rivals := c.pairs[:min(proofRivals, len(c.pairs))]
 	var prior []float64
@@ -83,15 +94,15 @@ type proofs struct {
 	count, seen int
 }
 
-// again counts one more; false where that is more than enough.
-func (p *proofs) again(f house.Finding, seen int) bool {
+// again counts one more.
+func (p *proofs) again(f house.Finding, seen int) int {
 	switch {
 	case p.count == 0 || p.finding != f:
 		*p = proofs{f, 1, seen}
 	case p.seen != seen:
 		p.count, p.seen = p.count+1, seen
 	}
-	return p.count <= proofsMost
+	return p.count
 }
 
 // ready gathers what may be probed nearby and soon.
@@ -102,18 +113,25 @@ func (p *picker) ready(c *Call, live []int, allow Allow, at house.Setup, rested 
 	}, true)
 }
 
+// doubted reports whether two faults at once that explain as much as what is
+// left are likelier than that.
+func (c *Call) doubted() bool { return len(c.beside) > 0 && share(c.beside) > 0.5 }
+
 // telling picks, of the probes gathered, the one that best tells the classes of
-// the live hypotheses and the pairs apart.
+// the live hypotheses and the pairs apart. Both are shown by the same few houses:
+// what more of them would spread wider tells nothing.
 func (p *picker) telling(pairs []pairing, prior []float64) (Proposal, bool, error) {
 	sheet := p.call.sheets[pairs[0].sheet]
-	goals, rows := make([]forecast.Goal, len(p.tests)), make([]forecast.Faults, len(pairs))
+	rows := make([]forecast.Faults, 0, len(p.live)+len(pairs))
+	for _, h := range p.live {
+		rows = append(rows, forecast.Faults{p.call.hyps[h].fault})
+	}
+	rows = append(rows, faultsOf(pairs)...)
+	goals := make([]forecast.Goal, len(p.tests))
 	for i, t := range p.tests {
 		goals[i] = t.goal
 	}
-	for i, r := range pairs {
-		rows[i] = r.faults
-	}
-	columns, err := sheet.Together(goals, rows, proofDraws)
+	columns, err := p.call.engine.joints.show(sheet, goals, rows, proofDraws)
 	if err != nil {
 		return Proposal{}, false, err
 	}
@@ -122,11 +140,10 @@ func (p *picker) telling(pairs []pairing, prior []float64) (Proposal, bool, erro
 		if t.rested {
 			continue
 		}
-		shows := p.shows(t)
-		for r := range pairs {
-			shows = append(shows, nil)
+		shows := make([][]policy.Piece, len(rows))
+		for r := range rows {
 			for _, piece := range columns[k].Row(r) {
-				shows[len(shows)-1] = append(shows[len(shows)-1], policy.Piece(piece))
+				shows[r] = append(shows[r], policy.Piece(piece))
 			}
 		}
 		snap(shows, t.goal.Probe)
@@ -139,28 +156,35 @@ func (p *picker) telling(pairs []pairing, prior []float64) (Proposal, bool, erro
 	return best, worth > 0, nil
 }
 
-// rivals are two faults at once, neither of the finding left, that explain
+// rivals are two faults at once, neither of them a finding left, that explain
 // everything seen: the likeliest, on the sheet of the likeliest hypothesis left.
-// Their weights sum to 1.
-func (c *Call) rivals(live []int) ([]pairing, error) {
-	likeliest := live[0]
+// Their weights sum to 1; how much likelier they are than what is left is kept.
+func (c *Call) rivals(live []int) (out []pairing, err error) {
+	likeliest, single := live[0], 0.0
+	left := map[house.Finding]bool{}
 	for _, h := range live {
+		single += c.alone(h)
+		left[c.hyps[h].finding] = true
 		if c.belief.weight[h] > c.belief.weight[likeliest] {
 			likeliest = h
 		}
 	}
-	sheet, finding := c.hyps[likeliest].sheet, c.hyps[likeliest].finding
-	list := c.together(sheet, proofTried, func(a, b *member) bool {
-		return a.finding != finding && b.finding != finding && unexplained(a.explains, b.explains) == 0
-	})
-	all, err := c.weighed(list, sheet, proofDraws)
-	if err != nil {
+	sheet := c.hyps[likeliest].sheet
+	list := slices.Clone(c.sifted.list)
+	if c.sifted.sheet != sheet || !maps.Equal(c.sifted.left, left) {
+		list = c.together(sheet, proofTried, func(a, b *member) bool { return !left[a.finding] && !left[b.finding] })
+	}
+	if list, err = c.sift(list, sheet, pairDraws, nearly); err != nil {
 		return nil, err
 	}
-	var out []pairing
+	c.sifted = sifted{sheet, left, slices.Clone(list)}
+	slices.SortStableFunc(list, heavier)
+	if list, err = c.weighed(list[:min(pairsMost, len(list))], sheet, 0); err != nil {
+		return nil, err
+	}
 	var sum float64
-	for _, p := range all {
-		if p.fits && len(out) < proofRivals {
+	for _, p := range list {
+		if p.misfit == 0 && len(out) < proofRivals {
 			out = append(out, p)
 			sum += p.weight
 		}
@@ -168,7 +192,19 @@ func (c *Call) rivals(live []int) ([]pairing, error) {
 	for i := range out {
 		out[i].weight /= sum
 	}
+	c.beside = append(c.beside[:0], out...)
+	for i := range c.beside {
+		c.beside[i].weight *= sum / (sum + single)
+	}
 	return out, nil
+}
+
+// sifted are the pairs that explained nearly everything when they were last
+// sought beside what was left: more readings leave none but some of them.
+type sifted struct {
+	sheet int
+	left  map[house.Finding]bool // nil: none were sought
+	list  []pairing
 }
 
 // doubtLeast is how likely an alternative must still be, beside what is left,

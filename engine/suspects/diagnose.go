@@ -6,11 +6,12 @@ package suspects
 // may not keep it.
 func Diagnoses(n, most int, explains func(set []int) bool) [][]int {
 	var found [][]int
+	smaller := 0 // of those found, the ones with fewer members
 	set := make([]int, 0, most)
 	var grow func(from, left int)
 	grow = func(from, left int) {
 		if left == 0 {
-			if !holdsAny(set, found) && explains(set) {
+			if !holdsAny(set, found[:smaller]) && explains(set) {
 				found = append(found, append([]int(nil), set...))
 			}
 			return
@@ -22,6 +23,7 @@ func Diagnoses(n, most int, explains func(set []int) bool) [][]int {
 		}
 	}
 	for size := 0; size <= most; size++ {
+		smaller = len(found)
 		grow(0, size)
 	}
 	return found

@@ -53,17 +53,24 @@ func (c *Call) Next(allow Allow, at house.Setup, rested bool) (Proposal, bool, e
 			return c.picker.proposal(i), true, nil
 		}
 	}
+	if c.least() == 0 && c.findings(live) <= proofFindings {
+		if p, ok, err := c.prove(live, allow, at, rested); ok || err != nil {
+			return p, ok, err
+		}
+	}
 	p, ok := c.confirm(allow, at, rested)
 	return p, ok, nil
 }
 
-func (c *Call) oneFinding(live []int) bool {
+func (c *Call) oneFinding(live []int) bool { return c.findings(live) == 1 }
+
+// findings counts the findings of hypotheses.
+func (c *Call) findings(live []int) int {
+	set := map[house.Finding]bool{}
 	for _, h := range live {
-		if c.hyps[h].finding != c.hyps[live[0]].finding {
-			return false
-		}
+		set[c.hyps[h].finding] = true
 	}
-	return true
+	return len(set)
 }
 
 // Settled reports whether what is left shares one finding.

@@ -118,7 +118,7 @@ func TestTheSecondFaultNeedNotShowTheComplaint(t *testing.T) {
 	if _, err := c.Pairs(); err != nil {
 		t.Fatal(err)
 	}
-	if !slices.ContainsFunc(c.pairs, func(p pairing) bool { return p.faults == pair && p.fits }) {
+	if !slices.ContainsFunc(c.pairs, func(p pairing) bool { return p.faults == pair && p.misfit == 0 }) {
 		t.Errorf("left by themselves %v; pairs %v", faultsLeft(c), c.pairs)
 	}
 }
@@ -128,4 +128,59 @@ func dark() house.Setup {
 	s := house.DefaultSetup()
 	s.PowerIndoor, s.PowerOutdoor = house.LockedOut, house.LockedOut
 	return s
+}
+
+// What is kept of two faults at once is what the model shows, whatever of it was
+// asked for before.
+func TestJointsAreWhatTheModelShows(t *testing.T) {
+	c, _ := open(t)
+	cool := house.DefaultSetup().With(house.CoolCall)
+	goals := []forecast.Goal{
+		{Setup: cool, Probe: house.Volts(house.R, house.Y, house.AtThermostat)},
+		{Setup: cool, Probe: house.LookAt(house.OutdoorUnit)},
+		{Setup: dark(), Probe: house.Measure(quantity.Resistance, house.Y, house.C, house.AtThermostat)},
+	}
+	rows := []forecast.Faults{{house.OpenY, house.ShortGC}, {house.ContactorCoilOpen, house.CrossedRG}, {house.StatDead, house.OpenC}}
+	j := newJoints()
+	for _, ask := range []struct{ goals, rows int }{{1, 2}, {2, 1}, {3, 3}, {3, 3}} {
+		got, err := j.show(c.sheets[0], goals[:ask.goals], rows[:ask.rows], pairDraws)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := c.sheets[0].Together(goals[:ask.goals], rows[:ask.rows], pairDraws)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for g := range want {
+			for r := range ask.rows {
+				if !slices.Equal(got[g].Row(r), want[g].Row(r)) {
+					t.Errorf("%v on %s: kept %v, shown %v", rows[r], goals[g].Probe, got[g].Row(r), want[g].Row(r))
+				}
+			}
+		}
+	}
+	if j.size != len(goals)*len(rows) {
+		t.Errorf("%d things were worked out, want %d", j.size, len(goals)*len(rows))
+	}
+}
+
+// A pair that needs a fault to be without effect where it has one is a clash; a
+// reading on which both act is open where neither shows it.
+func TestClash(t *testing.T) {
+	yes, no := true, false
+	for _, x := range []struct {
+		a, b          [2]bool // explains, acts
+		clashes, open int
+	}{
+		{[2]bool{yes, yes}, [2]bool{no, no}, 0, 0},
+		{[2]bool{no, yes}, [2]bool{yes, no}, 1, 0},
+		{[2]bool{no, no}, [2]bool{no, no}, 1, 0},
+		{[2]bool{no, yes}, [2]bool{no, yes}, 0, 1},
+		{[2]bool{yes, yes}, [2]bool{no, yes}, 0, 0},
+	} {
+		m := func(s [2]bool) *member { return &member{explains: s[:1], acts: s[1:]} }
+		if clashes, open := clash(m(x.a), m(x.b)); clashes != x.clashes || open != x.open {
+			t.Errorf("%v with %v: %d clashes, %d open, want %d and %d", x.a, x.b, clashes, open, x.clashes, x.open)
+		}
+	}
 }

@@ -170,7 +170,7 @@ func (c *Call) slipPieces(h int, s Seen, slip Slip) ([]forecast.Piece, error) {
 		if faults[0] == house.None || faults[0] == house.DelayRunning {
 			faults = forecast.Faults{house.DelayRunning}
 		}
-		columns, err := sheet.Together([]forecast.Goal{s.goal()}, []forecast.Faults{faults}, pairDraws)
+		columns, err := c.engine.joints.show(sheet, []forecast.Goal{s.goal()}, []forecast.Faults{faults}, pairDraws)
 		if err != nil {
 			return nil, err
 		}

@@ -31,15 +31,15 @@ func (c *Call) Verdict() (Verdict, error) {
 		weight[c.hyps[h].fault] += c.belief.weight[h]
 		finding[c.hyps[h].fault] = c.hyps[h].finding
 	}
-	if len(c.pairs) > 0 && c.least() > 0 {
+	if two := c.two(); len(two) > 0 {
 		var sum float64
 		for _, w := range weight {
 			sum += w
 		}
 		for f := range weight {
-			weight[f] *= c.single() / sum
+			weight[f] *= max(0, 1-share(two)) / sum
 		}
-		for _, p := range c.pairs {
+		for _, p := range two {
 			for _, f := range p.faults {
 				weight[f] += p.weight
 				finding[f] = house.FindingOf(f, c.sheets[p.sheet].Kind().Equipment)
@@ -68,13 +68,16 @@ func (c *Call) Verdict() (Verdict, error) {
 	return v, nil
 }
 
-// single is how likely it is that one fault alone is there, the pairs sought.
-func (c *Call) single() float64 {
-	p := 1.0
-	for _, pair := range c.pairs {
-		p -= pair.weight
+// two are the pairs to be named: because nothing explains everything by itself,
+// or because they are likelier than what does.
+func (c *Call) two() []pairing {
+	switch {
+	case c.least() > 0:
+		return c.pairs
+	case c.doubted():
+		return slices.DeleteFunc(slices.Clone(c.beside), func(p pairing) bool { return p.weight < pairLeast })
 	}
-	return max(0, p)
+	return nil
 }
 
 // least is the fewest readings any candidate leaves unexplained: 0 but for a
