@@ -162,17 +162,21 @@ func (e *Equipment) Corners() []Draw {
 }
 
 // CornerCount is how many corners there are.
-func (e *Equipment) CornerCount() int {
-	factors := 2
+func (e *Equipment) CornerCount() int { return e.array().rows() }
+
+// array has a column for each number that has a range and for each doubling of
+// a choice's options, and two for the meter.
+func (e *Equipment) array() array {
+	columns := 2
 	for _, v := range e.values {
 		if v.Low < v.High {
-			factors++
+			columns++
 		}
 	}
 	for _, o := range e.options {
-		factors += bits.Len(uint(len(o) - 1))
+		columns += bits.Len(uint(len(o) - 1))
 	}
-	return 1 << bits.Len(uint(factors))
+	return arrayOf(columns)
 }
 
 // Corner is one of the corners by itself. A corner in which a healthy call
@@ -186,14 +190,12 @@ func (e *Equipment) Corner(r int) Draw {
 	}
 }
 
-// corner is row r of the array: factor f takes the parity of r AND f, which for
-// f = 1, 2, 3 … are the columns of a Hadamard matrix.
+// corner is row r of the array, its ends moved to a share of the way.
 func (e *Equipment) corner(r int, reach float64) Draw {
-	d := e.Nominal()
-	f := 0
+	d, a, column := e.Nominal(), e.array(), 0
 	level := func() int {
-		f++
-		return bits.OnesCount(uint(r&f)) & 1
+		column++
+		return a.level(r, column)
 	}
 	for i, v := range e.values {
 		if v.Low < v.High {
