@@ -6,6 +6,7 @@ import (
 	"os"
 	"path"
 	"runtime"
+	"runtime/debug"
 	"strings"
 
 	"github.com/mattn/go-isatty"
@@ -85,6 +86,7 @@ func (w world) prove(f proveFlags, args []string) error {
 		return err
 	}
 	f.o.Workers = runtime.GOMAXPROCS(0)
+	defer debug.SetGCPercent(debug.SetGCPercent(gcProof))
 	bar := w.bar()
 	f.o.Progress = bar.show
 	table := forecast.New(catalog, forecast.Options{Draws: forecast.DrawsUsual, Seed: f.o.Seed, Workers: f.o.Workers})
@@ -110,6 +112,10 @@ func (w world) prove(f proveFlags, args []string) error {
 	}
 	return nil
 }
+
+// gcProof is the growth, in per cent, after which memory is collected in a
+// proof: most of what it holds stays, and going through it takes long.
+const gcProof = 300
 
 // shellWord is text as one word of a shell.
 func shellWord(text string) string { return "'" + strings.ReplaceAll(text, "'", `'\''`) + "'" }

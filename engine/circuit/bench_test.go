@@ -55,7 +55,7 @@ func BenchmarkFault(b *testing.B) {
 	b.Run("settled", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			h.settled = false
+			h.forget()
 			if err := h.settle(cool); err != nil {
 				b.Fatal(err)
 			}

@@ -167,6 +167,7 @@ func (h *House) Effect(live house.Letters) (Effect, error) {
 	}
 	s := house.DefaultSetup()
 	h.live = live
+	h.forget() // the way to where it rests counts too
 	h.Reset()
 	if err := h.settle(s); err != nil {
 		return e, err

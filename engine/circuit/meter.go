@@ -119,18 +119,25 @@ func (h *House) Exact(s house.Setup, p house.Probe) (quantity.Reading, error) {
 	if err != nil {
 		return quantity.Reading{}, err
 	}
-	port := element{nodes: [4]int{red, black}, weight: [4]float64{1, -1}, ends: 2}
+	var meter float64
 	switch p.Quantity {
 	case quantity.ACVolts:
-		return h.volts(s, &port, HighImpedanceOhms)
+		meter = HighImpedanceOhms
 	case quantity.LowZVolts:
-		return h.volts(s, &port, LowImpedanceOhms)
+		meter = LowImpedanceOhms
 	case quantity.DCVolts:
 		return quantity.Of(0), nil // nothing in this circuit rectifies
 	case quantity.Resistance:
-		return h.ohms(s, &port)
+	default:
+		return quantity.Reading{}, refuse(RefusedProbe, "%s is no reading", p)
 	}
-	return quantity.Reading{}, refuse(RefusedProbe, "%s is no reading", p)
+	return h.once(reading{red, black, meter}, func() (quantity.Reading, error) {
+		port := element{nodes: [4]int{red, black}, weight: [4]float64{1, -1}, ends: 2}
+		if meter == 0 {
+			return h.ohms(s, &port)
+		}
+		return h.volts(s, &port, meter)
+	})
 }
 
 // ready settles a setup after checking that the thermostat has its switches.

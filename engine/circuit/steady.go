@@ -20,16 +20,10 @@ type House struct {
 	live        house.Letters // screws a landed base's thermostat energises
 
 	history state
-	settled bool
-	dark    bool // every feed is off, and the state is that of no power
-	setup   house.Setup
-	state   state
-	chatter uint32
-	cycle   int // how many states a chatter goes round
-	visited [visitedMost]visit
-	y, yDC  []complex128 // siemens of each element, at AC and on ohms
-	ac, dc  update
-	dcReady bool
+	*stand           // of the setup last asked for
+	stands  []*stand // … and of others, while the faults stay
+	era     uint32   // counts what was put in
+	turns   uint32
 }
 
 // state is what the network cannot tell by itself.
@@ -72,7 +66,7 @@ func (h *House) Become(faults ...house.Fault) error {
 			h.dead |= 1 << i
 		}
 	}
-	h.y, h.yDC = grow(h.y, len(b.plan.elements)), grow(h.yDC, len(b.plan.elements))
+	h.forget()
 	h.Reset()
 	return nil
 }
@@ -98,7 +92,6 @@ func (h *House) has(f house.Fault) bool { return h.faults.Has(f) }
 // the fault.
 func (h *House) Reset() {
 	h.history = state{blown: h.has(house.FuseBlown), powered: true}
-	h.settled, h.dark = false, false
 }
 
 // Play puts the house in a setup and keeps what that does to the fuse and the
@@ -115,6 +108,15 @@ func (h *House) Play(s house.Setup) error {
 	return nil
 }
 
+// Past is what has happened to a house: its fuse and where its armatures stood.
+type Past struct{ history state }
+
+// Past is what was played so far.
+func (h *House) Past() Past { return Past{h.history} }
+
+// Return has the house go on from a past of its own with the same faults.
+func (h *House) Return(p Past) { h.history = p.history }
+
 // Blown reports whether what was played has blown the fuse, or it is the fault.
 func (h *House) Blown() bool { return h.history.blown }
 
@@ -122,14 +124,13 @@ func (h *House) Blown() bool { return h.history.blown }
 // milliseconds, then the fuse, then the thermostat, which rides through both.
 // A state met twice is a chatter.
 func (h *House) settle(s house.Setup) error {
-	if h.settled && h.setup == s {
-		return nil
-	}
-	h.settled, h.dark, h.setup, h.chatter, h.cycle, h.dcReady = false, false, s, 0, 0, false
-	h.state = h.history
-	h.state.powered = true
+	start := h.history
+	start.powered = true
 	if s.Fuse != house.FuseAsFound {
-		h.state.blown = false
+		start.blown = false
+	}
+	if h.take(s, start, false) {
+		return nil
 	}
 	for n := 0; n < visitedMost; n++ {
 		for i := 0; i < n; i++ {
@@ -145,6 +146,9 @@ func (h *House) settle(s house.Setup) error {
 		h.visited[n] = visit{h.state, live}
 		if next == h.state {
 			h.rested()
+			return nil
+		}
+		if h.join(next) {
 			return nil
 		}
 		h.state = next
@@ -170,12 +174,10 @@ func (h *House) rested() {
 // goDark puts the house in a setup with every feed off: no armature holds, and
 // only batteries keep a thermostat. Nothing is left to solve.
 func (h *House) goDark(s house.Setup) {
-	if h.dark && h.setup == s {
-		return
-	}
-	h.settled, h.dark, h.setup, h.chatter, h.cycle, h.dcReady = false, true, s, 0, 0, false
-	h.state = state{blown: h.history.blown && s.Fuse == house.FuseAsFound,
+	start := state{blown: h.history.blown && s.Fuse == house.FuseAsFound,
 		powered: !h.seated(s) || h.bench.draw.Choice(Supply) == "battery"}
+	h.take(s, start, true)
+	h.settled = true
 }
 
 // solve solves the AC network in one state.

@@ -29,6 +29,7 @@ func TestSystemAgreesWithLU(t *testing.T) {
 				t.Fatal(err)
 			}
 			for _, s := range healthyCalls(e) {
+				h.take(s, state{powered: true}, false)
 				h.fill(s, state{powered: true}, acSide)
 				sameSolution(t, &h.bench.plan.network, h.bench.ac.thin, h.y)
 			}

@@ -148,5 +148,10 @@ func (l Look) AnswerText(a Answer) string {
 
 // ParseAnswer reads an answer id of l.
 func (l Look) ParseAnswer(word string) (Answer, error) {
+	for i, answer := range lookRows[l].answers {
+		if answer == word {
+			return Answer(i + 1), nil
+		}
+	}
 	return newList[Answer](l.String()+" answer", append([]string{""}, lookRows[l].answers...)...).parse(word)
 }

@@ -141,6 +141,19 @@ func (pl Planner) Read(s State, p house.Probe, r quantity.Reading) State {
 	return s
 }
 
+// Marks are the readings of p, V rms or ohms, at which Read takes the house for
+// another.
+func Marks(p house.Probe) []float64 {
+	switch {
+	case p.IsLook():
+	case p.At == house.AtThermostat && p.Quantity.Unit() == "V" && (pairOf(p, house.R, house.C) || pairOf(p, house.Rc, house.C)):
+		return []float64{floatClosedVolts}
+	case p.Quantity == quantity.Resistance && pairOf(p, house.Float1, house.Float2):
+		return []float64{floatClosedOhms}
+	}
+	return nil
+}
+
 func pairOf(p house.Probe, a, b house.Terminal) bool {
 	return p.Red == a && p.Black == b || p.Red == b && p.Black == a
 }

@@ -98,10 +98,11 @@ func (p *physics) wander(again map[*tree.Step]bool, sum *tally) error {
 	tallies := make([]*tally, len(p.stages))
 	parallel(len(p.stages), p.options.Workers, func(i int) {
 		w := p.worker(p.stages[i])
+		w.judged = false
 		tallies[i] = w.tally
 		for _, k := range w.walkers {
 			if k != nil {
-				k.again, k.ends = again, func(*ending) {}
+				k.again = again
 			}
 		}
 		errs[i] = w.house(0)

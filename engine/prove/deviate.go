@@ -10,7 +10,7 @@ import (
 // deviate follows, from a step whose probes can be made, each way that one of
 // them goes wrong: it cannot be made, or one answer or reading is false.
 func (w *walker) deviate(p place, a *arrival, said []shows, given uint64) {
-	other := p.astray(deviation{kind: SlipUnable, step: p.step, nth: w.nth(p.step)})
+	other := p.astray(deviation{kind: SlipUnable, step: p.step, nth: w.nth(p.step), seen: len(w.seen)})
 	if other = w.cut(other); other.step != nil {
 		w.aside(other)
 	}
@@ -25,11 +25,11 @@ func (w *walker) deviate(p place, a *arrival, said []shows, given uint64) {
 func (w *walker) wrong(p place, a *arrival, said []shows, given uint64, pair int) {
 	truth := said[pair]
 	defer func() { said[pair] = truth }()
-	side := deviation{kind: SlipWrong, step: p.step, nth: w.nth(p.step), pair: pair}
+	side := deviation{kind: SlipWrong, step: p.step, nth: w.nth(p.step), pair: pair, goal: w.glance(p, a, pair)}
 	try := func(x shows) {
 		said[pair], side.said = x, x
 		n := len(w.seen)
-		w.follow(w.answer(p.astray(side), a, said, given))
+		w.follow(w.answer(p.astray(side), a, said, given, pair))
 		w.seen = w.seen[:n]
 	}
 	if p.step.Kind == tree.LookStep {
@@ -136,18 +136,18 @@ func (w *walker) limits(n *tree.Name) []float64 {
 }
 
 // between is the constant of the tree that parts a reading in part here from
-// one in part there, where the two are neighbours; NaN where they are not, OL is
+// one in part there, where the two are neighbours; +Inf where they are not, OL is
 // one, or it is where every call stops: that limit keeps its own guard band.
 func (w *walker) between(n *tree.Name, here, there int) float64 {
 	limits := w.limits(n)
 	low := min(here, there)
 	if there-here != 1 && here-there != 1 || low >= len(limits) {
-		return math.NaN()
+		return math.Inf(1)
 	}
 	if x := limits[low]; x != crossedVolts && x != w.highVolts(n.Quantity()) {
 		return x
 	}
-	return math.NaN()
+	return math.Inf(1)
 }
 
 // slip is the deviation as a caller makes it.

@@ -14,14 +14,15 @@ import (
 // judge lays the end of every simulated call against what the house allows. It
 // serves one goroutine.
 type judge struct {
-	stage *stage
-	act   *act
-	lib   *tree.Library
-	goals *goalBook
-	v     *values
-	w     *walker
-	tally *tally
-	at    mark
+	stage  *stage
+	act    *act
+	course *course
+	lib    *tree.Library
+	goals  *goalBook
+	v      *values
+	w      *walker
+	tally  *tally
+	at     mark
 
 	shown   bool
 	columns map[*act][]*forecast.Column // by goal; nil where not asked for yet
@@ -45,51 +46,77 @@ type tellerKey struct {
 	fault house.Fault
 }
 
-// end judges one call.
-func (j *judge) end(e *ending) {
+// judge judges a call and all that may go wrong in it.
+func (j *judge) judge(c *course) {
+	j.course = c
+	j.tally.Variants += c.calls
+	if j.shown && c.main.side.kind == NoSlip {
+		j.look(0, c.seen)
+	}
+	j.end(&c.main)
+	for i := len(c.aside) - 1; i >= 0; i-- { // backwards, so that what the main way saw stays
+		p := &c.aside[i]
+		if j.shown && p.side.kind == SlipUnable && p.finding == house.Undecided {
+			j.look(int(p.since), p.seen)
+		}
+		j.end(p)
+	}
+}
+
+// look has the walker see what was seen in a call, in this house: what it saw
+// before up to since, then the rest.
+func (j *judge) look(since int, rest []glance) {
+	w := j.w
+	w.seen = w.seen[:since]
+	for _, g := range rest {
+		w.seen = append(w.seen, seen{glance: g, shows: j.v.at(g.goal, j.goals.list[g.goal], NoSlip, g.rested)})
+	}
+}
+
+// end judges where calls end.
+func (j *judge) end(p *passed) {
 	t, who := j.tally, j.w.who
-	t.Variants++
 	fault := j.at.fault
-	named := j.stage.findings[e.finding]
+	named := j.stage.findings[p.finding]
 	if named.condemns && !fault.Condemns() {
-		t.Condemned++
-		j.report(thermostatCondemned, e)
+		t.Condemned += int(p.times)
+		j.report(thermostatCondemned, p)
 		return
 	}
-	switch e.side.kind {
+	switch p.side.kind {
 	case NoSlip:
 		t.Calls[who]++
 	case SlipUnable:
 	case SlipWrong:
-		j.margin(e)
+		j.margin(p)
 		return
 	default:
 		return
 	}
 	if !j.shown {
-		j.quiet(e)
+		j.quiet(p)
 		return
 	}
-	if e.side.kind == NoSlip {
+	if p.side.kind == NoSlip {
 		t.Shown[who]++
 	}
-	switch j.classify(e) {
+	switch j.classify(p) {
 	case endedRight:
-		if e.side.kind == NoSlip {
+		if p.side.kind == NoSlip {
 			t.AtBest[who]++
 		} else {
 			t.UnableRight++
 		}
 	case endedWide:
-		j.wide(e)
+		j.wide(p)
 	case endedWrong:
 		t.Missed++
-		j.report(faultMissed, e)
+		j.report(faultMissed, p)
 	}
 }
 
 // quiet judges a call about something the house does not show.
-func (j *judge) quiet(e *ending) {
+func (j *judge) quiet(e *passed) {
 	j.tally.Quiet++
 	switch e.finding {
 	case "none", "delay-running", "stat-setting", house.NotThisCircuit, house.Undecided:
@@ -117,7 +144,7 @@ const (
 	endedWrong
 )
 
-func (j *judge) classify(e *ending) outcome {
+func (j *judge) classify(e *passed) outcome {
 	if e.finding != house.Undecided {
 		if j.names(e.finding, j.at.fault) || j.at.fault == house.DelayRunning && e.rested && e.finding == "none" {
 			return endedRight // a delay has run out once the minutes were counted
@@ -159,8 +186,8 @@ func (j *judge) s() house.FaultSet {
 	}
 	j.bestOf = true
 	j.best = j.act.candidates.Add(j.at.fault)
-	for _, x := range j.w.seen { // known already
-		if !x.odd && j.may(x.goal) && !j.v.oneFeed(j.goals.list[x.goal]) {
+	for _, x := range j.course.seen { // known already
+		if !x.odd && j.may(x.goal) {
 			j.best = j.holds(j.best, x.goal, j.v.at(x.goal, j.goals.list[x.goal], NoSlip, false))
 		}
 	}
@@ -284,7 +311,7 @@ func (j *judge) column(id goalID) *forecast.Column {
 }
 
 // wide judges a call that stayed open wider than the probes allow.
-func (j *judge) wide(e *ending) {
+func (j *judge) wide(e *passed) {
 	t, who := j.tally, j.w.who
 	left, best := j.left(), j.s()
 	if e.side.kind == SlipUnable {
@@ -337,22 +364,26 @@ const marginVolts = 0.3
 
 // margin judges a reading just across a limit: where the call then ends at
 // something this house is not, the true reading must keep away from it.
-func (j *judge) margin(e *ending) {
-	if math.IsNaN(e.side.cut) || !j.shown || e.side.step.Kind != tree.MeasureStep || e.finding == house.Undecided ||
+func (j *judge) margin(e *passed) {
+	if math.IsInf(e.side.cut, 0) || !j.shown || e.side.step.Kind != tree.MeasureStep || e.finding == house.Undecided ||
 		j.classify(e) != endedWrong {
 		return
 	}
 	q := e.side.step.Quantity
-	least := circuit.MeterAccuracy(q).Guard(e.side.truth)
+	g := e.side.goal
+	truth := j.v.at(g.goal, j.goals.list[g.goal], NoSlip, g.rested).reading.Value
+	least := circuit.MeterAccuracy(q).Guard(truth)
 	if q != quantity.Resistance && q != quantity.Current {
 		least += marginVolts
 	}
-	away := math.Abs(e.side.truth - e.side.cut)
+	away := math.Abs(truth - e.side.cut)
 	if q.Unit() == "V" {
 		j.tally.margin(away)
 	}
 	if away < least {
-		j.tally.Thin++
-		j.report(thinMargin, e)
+		j.tally.Thin += int(e.times)
+		near := *e.ending
+		near.side.truth = truth
+		j.report(thinMargin, &passed{ending: &near, times: e.times})
 	}
 }

@@ -147,15 +147,16 @@ type worker struct {
 	goals   *goalBook
 	v       *values
 	walkers [3]*walker
+	courses *courses
+	judged  bool // what the calls come to is laid against what the house allows
 }
 
 func (p *physics) worker(s *stage) *worker {
-	w := &worker{p: p, tally: newTally(), goals: newGoalBook(), v: &values{}}
+	w := &worker{p: p, tally: newTally(), goals: newGoalBook(), v: &values{}, courses: newCourses(), judged: true}
 	w.judge = &judge{stage: s, lib: p.book.Trees, goals: w.goals, v: w.v, tally: w.tally,
 		columns: map[*act][]*forecast.Column{}, allowed: map[allowedKey][]goalID{}, tellers: map[tellerKey][]int32{}}
 	for _, who := range p.options.Audiences {
 		w.walkers[who] = newWalker(p.book.Trees, who, w.goals, w.v)
-		w.walkers[who].ends = w.judge.end
 		w.walkers[who].hits = w.tally.hits
 	}
 	if p.watch != nil {
@@ -210,12 +211,27 @@ func (w *worker) complaint(a *act) {
 
 // calls holds one caller's call, as asked and otherwise.
 func (w *worker) calls(t *tree.Tree, caller profile) {
-	k := w.judge.w
-	k.truth = caller.truth
-	k.call(t, caller.known, NoSlip)
+	w.judge.w.truth = caller.truth
+	w.call(t, caller, NoSlip)
 	for _, slip := range Persistent() {
 		if w.v.slip(slip) {
-			k.call(t, caller.known, slip)
+			w.call(t, caller, slip)
 		}
+	}
+}
+
+// call holds one call with all that may go wrong in it once. A walk that is
+// watched is not taken from another house.
+func (w *worker) call(t *tree.Tree, caller profile, slip SlipKind) {
+	k := w.judge.w
+	if k.probed != nil || k.edged != nil {
+		w.courses = newCourses()
+	}
+	c, err := w.courses.of(k, t, caller.known, slip, func(f house.Finding) bool { return w.judge.stage.findings[f].condemns })
+	if err != nil && w.judge.errs == nil {
+		w.judge.errs = err
+	}
+	if w.judged {
+		w.judge.judge(c)
 	}
 }

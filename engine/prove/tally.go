@@ -106,12 +106,12 @@ func newTally() *tally {
 
 func (t *tally) margin(volts float64) { t.MarginVolts = min(t.MarginVolts, volts) }
 
-func (t *tally) lean(e *ending, who house.Audience) { t.leaning[leanKey{e.target.Pos, who}]++ }
+func (t *tally) lean(e *passed, who house.Audience) { t.leaning[leanKey{e.pos, who}]++ }
 
 // report keeps a counterexample, the first one of its kind in the order of
 // houses and calls.
-func (j *judge) report(r *Rule, e *ending) {
-	pos := e.target.Pos
+func (j *judge) report(r *Rule, e *passed) {
+	pos := e.pos
 	if r == thinMargin {
 		pos = e.side.step.Pos
 	}
@@ -122,10 +122,10 @@ func (j *judge) report(r *Rule, e *ending) {
 		m = &miss{missKey: key, first: mark{draw: math.MaxInt}}
 		j.tally.misses[key] = m
 	}
-	m.count++
+	m.count += int(e.times)
 	m.faults = m.faults.Add(j.at.fault)
 	if j.at.compare(m.first) < 0 {
-		m.first, m.end = j.at, *e
+		m.first, m.end = j.at, *e.ending
 		m.best, m.left = j.best, house.FaultSet{}
 		if e.finding == house.Undecided {
 			m.left = j.left()

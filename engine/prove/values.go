@@ -30,9 +30,12 @@ const (
 
 // showing is one of them: the house with its history, and what it has shown.
 type showing struct {
-	house *circuit.House
+	house *circuit.House // shared by worlds of the same faults
+	past  circuit.Past
 	ready bool // its history is played
-	dead  bool // there is no such house
+	put   bool // the fault is in …
+	none  bool // … or goes into no such house
+	dead  bool // there is no such house, or it cannot have that history
 	kept  []kept
 	stamp int32
 }
@@ -68,14 +71,18 @@ func (v *values) become(f house.Fault) bool {
 	v.fault = f
 	for i := range v.worlds {
 		w := &v.worlds[i]
-		if w.house == nil {
+		switch {
+		case w.house != nil:
+		case i == worldNoCall, i == worldMode:
+			w.house = v.worlds[worldPlain].house
+		default:
 			h, err := v.bench.House()
 			if err != nil {
 				return false
 			}
 			w.house = h
 		}
-		w.ready, w.dead = false, false
+		w.ready, w.put, w.none, w.dead = false, false, false, false
 		w.stamp++
 	}
 	return v.worlds[worldPlain].house.Become(f) == nil
@@ -89,7 +96,7 @@ func (v *values) symptom(setups []house.Setup) {
 	}
 	for i := range v.worlds {
 		w := &v.worlds[i]
-		w.ready, w.dead = false, false
+		w.ready, w.dead = false, w.none
 		w.stamp++
 	}
 	v.setups = setups
@@ -103,20 +110,26 @@ func (v *values) ready(world int, k SlipKind) bool {
 		return !w.dead
 	}
 	w.ready = true
-	switch {
-	case world == worldDelay && v.fault == house.DelayRunning:
-		w.dead = true
-	case world == worldRested:
-		w.dead = w.house.Become(house.None) != nil
-	case world == worldDelay:
-		w.dead = w.house.Become(v.fault, house.DelayRunning) != nil
-	default:
-		w.dead = w.house.Become(v.fault) != nil
+	if !w.put {
+		w.put, w.none = true, !v.into(world)
+		w.dead = w.none
 	}
 	if !w.dead {
 		v.play(world, k)
 	}
 	return !w.dead
+}
+
+// into puts the fault into the house of a world; false where it does not fit.
+func (v *values) into(world int) bool {
+	h := v.worlds[world].house
+	switch world {
+	case worldRested:
+		return h.Become(house.None) == nil
+	case worldDelay:
+		return v.fault != house.DelayRunning && h.Become(v.fault, house.DelayRunning) == nil
+	}
+	return true // with the plain one
 }
 
 func (v *values) play(world int, k SlipKind) {
@@ -128,6 +141,7 @@ func (v *values) play(world int, k SlipKind) {
 			w.dead = true
 		}
 	}
+	w.past = w.house.Past()
 }
 
 // at is what a probe shows to a caller with a slip.
@@ -162,6 +176,7 @@ func (v *values) oneFeed(g goal) bool {
 }
 
 func (w *showing) show(g goal, k SlipKind) shows {
+	w.house.Return(w.past)
 	setup := g.setup
 	// The outdoor feed, where the probe cannot tell: on, as it mostly is, so
 	// that fewer states of the house are worked out.

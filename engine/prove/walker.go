@@ -4,6 +4,7 @@ import (
 	"stepdown/engine/house"
 	"stepdown/engine/planner"
 	"stepdown/engine/quantity"
+	"stepdown/engine/source"
 	"stepdown/engine/tree"
 )
 
@@ -36,7 +37,9 @@ type walker struct {
 	// again are the steps where a call that went wrong once goes wrong again.
 	again map[*tree.Step]bool
 	ends  func(*ending)
-	hits  map[*tree.Step]*hits
+	// hinges, where set, hears of everything about the house that decides.
+	hinges func(hinge)
+	hits   map[*tree.Step]*hits
 	// probed and edged, where set, hear of every probe made and every edge taken.
 	probed func(s *tree.Step, pair int, x shows, side SlipKind)
 	edged  func(s *tree.Step, edge int, side SlipKind)
@@ -49,11 +52,11 @@ const batchUsual = 8
 // seen is one probe made in the call, and the faults left after it where
 // somebody has asked.
 type seen struct {
-	goal goalID
+	glance
 	shows
+	lied bool // it is what was wrong
 	left house.FaultSet
 	held bool // left is worked out
-	odd  bool // read in a state of the house that no forecast is of
 }
 
 // shows is what a probe shows: a reading or an answer, or that it cannot be
@@ -66,13 +69,12 @@ type shows struct {
 
 // place is where a call stands.
 type place struct {
-	step     *tree.Step
-	state    int32
-	facts    int32
-	rested   bool // five minutes were counted
-	openFrom *tree.Step
-	side     deviation // what was done otherwise than asked; none on the main way
-	twice    bool      // and once more since
+	step   *tree.Step
+	state  int32
+	facts  int32
+	rested bool      // five minutes were counted
+	side   deviation // what was done otherwise than asked; none on the main way
+	twice  bool      // and once more since
 }
 
 // deviation is the one thing that was done otherwise than asked.
@@ -80,22 +82,22 @@ type deviation struct {
 	kind  SlipKind
 	step  *tree.Step
 	nth   int // how many steps of the same name were asked before
+	seen  int // … and how many probes made
 	pair  int
+	goal  glance // the probe that was misread
 	said  shows
 	fact  house.Fact
-	cut   float64 // the constant that a wrong reading is across, nearest to the truth
+	cut   float64 // the constant that a wrong reading is across, nearest to the truth; +Inf for none
 	truth float64
 }
 
 // ending is where a call comes to.
 type ending struct {
-	finding  house.Finding
-	last     *tree.Step // the step that ended it
-	target   tree.Target
-	because  string // what the last step or branch says for its width
-	openFrom *tree.Step
-	rested   bool
-	side     deviation
+	finding house.Finding
+	pos     source.Pos // of what ended it
+	because string     // what the last step or branch says for its width
+	rested  bool
+	side    deviation
 }
 
 // call follows one call about the tree t from its start.
@@ -147,7 +149,7 @@ func (w *walker) ask(p place) place {
 		return w.cut(p)
 	}
 	w.hit(p, branch)
-	return w.decided(p, t, p.step.Branches[branch].Because)
+	return w.take(p, t, p.step.Branches[branch].Because)
 }
 
 // The edges of a step that are no branch.
@@ -197,7 +199,7 @@ func (p place) astray(d deviation) place {
 func (w *walker) learn(p place, f house.Fact) place {
 	got := w.learnt(p.facts, f)
 	if w.errs(p) {
-		other := p.astray(deviation{kind: SlipUnable, step: p.step, fact: f})
+		other := p.astray(deviation{kind: SlipUnable, step: p.step, seen: len(w.seen), fact: f})
 		other.facts = got.unknown
 		w.aside(other)
 	}
@@ -261,17 +263,18 @@ func (w *walker) nth(s *tree.Step) int {
 // recall answers a step from what was seen in the same setup.
 func (w *walker) recall(s *tree.Step, wants []goalID) bool {
 	env := w.env(s.Tree)
-	var room [batchUsual]shows
+	var room [batchUsual]*seen
 	found := room[:0]
 	for _, g := range wants {
-		x, ok := w.known(g)
-		if !ok {
+		x := w.known(g)
+		if x == nil {
 			return false
 		}
 		found = append(found, x)
 	}
 	for i, x := range found {
-		w.put(env, s, i, x)
+		w.hang(s, i, x)
+		w.put(env, s, i, x.shows)
 	}
 	return true
 }
@@ -305,13 +308,14 @@ func (w *walker) probe(p place, a *arrival) place {
 	said := room[:0]
 	given := uint64(0) // by pair: known already
 	for i := range a.goals {
-		x, known := w.known(a.ids[i])
-		if known {
+		x := w.known(a.ids[i])
+		if x != nil {
 			given |= 1 << i
 		} else {
-			x = w.values.at(a.ids[i], a.goals[i], p.side.kind, p.rested)
+			x = &seen{glance: w.glance(p, a, i), shows: w.values.at(a.ids[i], a.goals[i], p.side.kind, p.rested)}
 		}
-		said = append(said, x)
+		w.hang(p.step, i, x)
+		said = append(said, x.shows)
 	}
 	if w.hits != nil {
 		w.hitsOf(p.step).asked = true
@@ -327,21 +331,36 @@ func (w *walker) probe(p place, a *arrival) place {
 			w.probed(p.step, i, x, p.side.kind)
 		}
 	}
-	return w.answer(p, a, said, given)
+	return w.answer(p, a, said, given, noPair)
 }
 
-// known is what a probe showed before in this call.
-func (w *walker) known(g goalID) (shows, bool) {
+// noPair is that of a batch which no lie is told about.
+const noPair = -1
+
+func (w *walker) glance(p place, a *arrival, i int) glance {
+	return glance{a.ids[i], p.rested, w.values.oneFeed(a.goals[i])}
+}
+
+// hang notes that what a name of a step stands for decides how the call goes on.
+// A lie does not hang on the house.
+func (w *walker) hang(s *tree.Step, i int, x *seen) {
+	if w.hinges != nil && !x.lied {
+		w.hinges(hinge{s.Names()[i], x.goal, x.rested})
+	}
+}
+
+// known is what a probe showed before in this call; nil where it was not made.
+func (w *walker) known(g goalID) *seen {
 	for i := len(w.seen) - 1; i >= 0; i-- {
 		if w.seen[i].goal == g {
-			return w.seen[i].shows, true
+			return &w.seen[i]
 		}
 	}
-	return shows{}, false
+	return nil
 }
 
-// answer takes what a batch showed.
-func (w *walker) answer(p place, a *arrival, said []shows, given uint64) place {
+// answer takes what a batch showed, or in one pair is said to have shown.
+func (w *walker) answer(p place, a *arrival, said []shows, given uint64, lie int) place {
 	env := w.env(p.step.Tree)
 	var high house.Finding
 	missing := 0
@@ -354,7 +373,7 @@ func (w *walker) answer(p place, a *arrival, said []shows, given uint64) place {
 		if given&(1<<i) != 0 {
 			continue
 		}
-		w.seen = append(w.seen, seen{goal: a.ids[i], shows: x, odd: w.values.oneFeed(a.goals[i])})
+		w.seen = append(w.seen, seen{glance: w.glance(p, a, i), shows: x, lied: i == lie})
 		if h := w.tooHigh(a.goals[i].probe, x, w.facts[p.facts]); h != "" && high != house.LineVoltageCrossed {
 			high = h
 		}
@@ -399,19 +418,11 @@ func (w *walker) decide(p place) place {
 	} else {
 		w.hit(p, edgeOL)
 	}
-	return w.decided(p, t, because)
-}
-
-func (w *walker) decided(p place, t tree.Target, because string) place {
-	p.openFrom = nil
 	return w.take(p, t, because)
 }
 
 // cut takes the step's unable edge.
 func (w *walker) cut(p place) place {
-	if p.openFrom == nil {
-		p.openFrom = p.step
-	}
 	w.hit(p, edgeUnable)
 	if p.step.Unable.Kind == tree.NoTarget {
 		return w.end(p, house.Undecided, tree.Target{Pos: p.step.Pos}, "")
@@ -431,7 +442,7 @@ func (w *walker) end(p place, f house.Finding, t tree.Target, because string) pl
 	if because == "" {
 		because = p.step.Because
 	}
-	w.ends(&ending{finding: f, last: p.step, target: t, because: because, openFrom: p.openFrom, rested: p.rested, side: p.side})
+	w.ends(&ending{finding: f, pos: t.Pos, because: because, rested: p.rested, side: p.side})
 	return place{}
 }
 
