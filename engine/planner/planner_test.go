@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -328,5 +329,33 @@ func TestWarn(t *testing.T) {
 	live, _ := follow(t, Start(), Goal{Setup: coolCall, Probe: house.Volts(house.Y, house.C, house.AtIndoor)}, house.Tech, coolGas)
 	if got := strings.Join(Warn(live), " "); !strings.Contains(got, "cover is off") || !strings.Contains(got, "live") {
 		t.Error(got)
+	}
+}
+
+// TestMarks: between two readings that Read takes the house for another by lies a
+// mark of the probe, whatever is read and wherever.
+func TestMarks(t *testing.T) {
+	grid := []float64{0, 1, 2.9, 3, 3.1, 12, 19.9, 20, 20.1, 26, 40, 130}
+	marked := 0
+	for _, red := range house.Terminals() {
+		for _, black := range house.Terminals() {
+			for _, at := range []house.Place{house.AtThermostat, house.AtIndoor, house.AtOutdoor} {
+				for _, q := range []quantity.Quantity{quantity.ACVolts, quantity.LowZVolts, quantity.DCVolts, quantity.Resistance} {
+					p := house.Measure(q, red, black, at)
+					for i, x := range grid[1:] {
+						if Start().Read(p, quantity.Of(grid[i])) == Start().Read(p, quantity.Of(x)) {
+							continue
+						}
+						marked++
+						if !slices.ContainsFunc(Marks(p), func(m float64) bool { return grid[i] < m && m <= x }) {
+							t.Errorf("%s: %g and %g make it another house, and no mark lies between", p, grid[i], x)
+						}
+					}
+				}
+			}
+		}
+	}
+	if marked == 0 {
+		t.Error("no reading makes it another house")
 	}
 }
