@@ -70,7 +70,7 @@ func agree(t *testing.T, book *session.Book, d circuit.Draw, f house.Fault, c ho
 	if !v.become(f) {
 		t.Fatal("the fault does not fit")
 	}
-	w := newWalker(book.Trees, who, newGoalBook(), v)
+	w := newWalker(book.Trees, who, newGoalBook(d.Equipment.ID), v)
 	w.truth = v.worlds[worldPlain].house.Draw().Facts()
 	w.truth.Base, w.truth.Meter, w.truth.Equipment = base, meter, known.Equipment
 	setups := symptomSetups(book.Trees.Trees[c])

@@ -16,6 +16,13 @@ type goal struct {
 	probe house.Probe
 }
 
+// odd reports whether somebody who takes a packaged unit for two cabinets has
+// opened the one feed it has. What is read then is nobody else's reading,
+// though the probe and its setup go by the same number.
+func (g goal) odd(e house.Equipment) bool {
+	return e.Packaged() && g.setup.PowerOutdoor != g.setup.PowerIndoor
+}
+
 func (g goal) key() goal { return goal{g.probe.Comparable(g.setup), g.probe} }
 
 // arrival is what happens when a call comes to a step in one state of the
@@ -58,21 +65,54 @@ type arrivalKey struct {
 
 // goalBook numbers goals for a whole worker, so that values can be kept by it.
 type goalBook struct {
-	list []goal
-	ids  map[goal]goalID
+	equipment house.Equipment
+	list      []goal
+	ids       map[goal]goalID
+	// Where one feed is taken for two, goals of one number read apart: they have
+	// numbers of their own beside it.
+	odds   []goal
+	oddIDs map[goal]int16
 }
 
-func newGoalBook() *goalBook { return &goalBook{ids: map[goal]goalID{}} }
+func newGoalBook(e house.Equipment) *goalBook {
+	return &goalBook{equipment: e, ids: map[goal]goalID{}, oddIDs: map[goal]int16{}}
+}
 
 func (b *goalBook) id(g goal) goalID {
 	key := g.key()
 	id, ok := b.ids[key]
-	if !ok {
+	switch {
+	case !ok:
 		id = goalID(len(b.list))
 		b.ids[key] = id
 		b.list = append(b.list, g)
+	case b.list[id].odd(b.equipment):
+		b.list[id] = g
 	}
 	return id
+}
+
+// glance is a probe about to be made.
+func (b *goalBook) glance(id goalID, g goal, rested bool) glance {
+	out := glance{goal: id, rested: rested}
+	if !g.odd(b.equipment) {
+		return out
+	}
+	out.feed = b.oddIDs[g]
+	if out.feed == 0 {
+		b.odds = append(b.odds, g)
+		out.feed = int16(len(b.odds))
+		b.oddIDs[g] = out.feed
+	}
+	return out
+}
+
+// of is the goal of a glance, as it was made.
+func (b *goalBook) of(g glance) goal {
+	if g.odd() {
+		return b.odds[g.feed-1]
+	}
+	return b.list[g.goal]
 }
 
 func newAtlas(who house.Audience, goals *goalBook) *atlas {

@@ -82,7 +82,7 @@ func (p *physics) costOf(s *stage, a *act) *CostRow {
 	if err != nil {
 		return nil
 	}
-	b := &costBench{goals: newGoalBook(), v: &values{bench: bench}, till: policy.NewTill(p.options.Prices, house.DefaultSetup(), false),
+	b := &costBench{goals: newGoalBook(s.eq.ID), v: &values{bench: bench}, till: policy.NewTill(p.options.Prices, house.DefaultSetup(), false),
 		single: s.eq.ID.Packaged()}
 	p.fillCost(b, s, a)
 	if len(b.faults) < 2 {

@@ -33,16 +33,19 @@ type passed struct {
 // glance is one probe made in a call.
 type glance struct {
 	goal   goalID
-	rested bool // after five minutes were counted
-	odd    bool
+	feed   int16 // the number among the book's odd goals, from 1; 0 for others
+	rested bool  // after five minutes were counted
 }
+
+// odd reports whether it was made in a state of the house that no forecast is
+// of.
+func (g glance) odd() bool { return g.feed > 0 }
 
 // hinge is what a course hangs on: what a probe shows, as far as a name of a
 // tree and the planner can tell.
 type hinge struct {
-	name   *tree.Name
-	goal   goalID
-	rested bool
+	name *tree.Name
+	glance
 }
 
 // turn is a hinge and what the house answered.
@@ -166,7 +169,7 @@ func (f *fork) grow(leaf *fork) error {
 // made, then OL and the parts of a range, the constants between them parts of
 // their own; the answers of a look.
 func (c *courses) answer(w *walker, h hinge, slip SlipKind) int {
-	x := w.values.at(h.goal, w.goals.list[h.goal], slip, h.rested)
+	x := w.values.at(h.goal, w.goals.of(h.glance), slip, h.rested)
 	switch {
 	case x.unable:
 		return 0

@@ -12,13 +12,20 @@ import (
 // TestCourses holds calls that are taken from another house which answered
 // alike against the same calls walked in each house: every count, edge and
 // counterexample is the same. The forecast is of one house, so that there are
-// counterexamples.
+// counterexamples. In a packaged unit one feed may be taken for two.
 func TestCourses(t *testing.T) {
 	sequential(t)
-	const houses = 12
+	for _, e := range []house.Equipment{house.CoolGas, house.PackagedGas} {
+		t.Run(e.String(), func(t *testing.T) { sameCourses(t, e) })
+	}
+}
+
+func sameCourses(t *testing.T, e house.Equipment) {
+	t.Helper()
+	const houses = 8
 	book, f := embedded(t), forecast.New(catalog(t), forecast.Options{Draws: 1, Workers: 1})
 	count := func(afresh bool) (*tally, int) {
-		p := newPhysics(book, f, Options{Equipment: house.CoolGas, Houses: houses, Workers: 1,
+		p := newPhysics(book, f, Options{Equipment: e, Houses: houses, Workers: 1,
 			Complaints: []house.Complaint{house.NoCooling, house.WeakControlPower}})
 		var courses *courses
 		p.watch = func(w *worker) {

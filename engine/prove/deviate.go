@@ -25,7 +25,7 @@ func (w *walker) deviate(p place, a *arrival, said []shows, given uint64) {
 func (w *walker) wrong(p place, a *arrival, said []shows, given uint64, pair int) {
 	truth := said[pair]
 	defer func() { said[pair] = truth }()
-	side := deviation{kind: SlipWrong, step: p.step, nth: w.nth(p.step), pair: pair, goal: w.glance(p, a, pair)}
+	side := deviation{kind: SlipWrong, step: p.step, nth: w.nth(p.step), pair: pair, goal: w.goals.glance(a.ids[pair], a.goals[pair], p.rested)}
 	try := func(x shows) {
 		said[pair], side.said = x, x
 		n := len(w.seen)

@@ -69,7 +69,7 @@ func (j *judge) look(since int, rest []glance) {
 	w := j.w
 	w.seen = w.seen[:since]
 	for _, g := range rest {
-		w.seen = append(w.seen, seen{glance: g, shows: j.v.at(g.goal, j.goals.list[g.goal], NoSlip, g.rested)})
+		w.seen = append(w.seen, seen{glance: g, shows: j.v.at(g.goal, j.goals.of(g), NoSlip, g.rested)})
 	}
 }
 
@@ -187,7 +187,7 @@ func (j *judge) s() house.FaultSet {
 	j.bestOf = true
 	j.best = j.act.candidates.Add(j.at.fault)
 	for _, x := range j.course.seen { // known already
-		if !x.odd && j.may(x.goal) {
+		if !x.odd() && j.may(x.goal) {
 			j.best = j.holds(j.best, x.goal, j.v.at(x.goal, j.goals.list[x.goal], NoSlip, false))
 		}
 	}
@@ -255,7 +255,7 @@ func (j *judge) left() house.FaultSet {
 	}
 	for i := from; i < len(j.w.seen); i++ {
 		x := &j.w.seen[i]
-		if !x.odd {
+		if !x.odd() {
 			set = j.holds(set, x.goal, x.shows)
 		}
 		x.left, x.held = set, true
@@ -371,7 +371,7 @@ func (j *judge) margin(e *passed) {
 	}
 	q := e.side.step.Quantity
 	g := e.side.goal
-	truth := j.v.at(g.goal, j.goals.list[g.goal], NoSlip, g.rested).reading.Value
+	truth := j.v.at(g.goal, j.goals.of(g), NoSlip, g.rested).reading.Value
 	least := circuit.MeterAccuracy(q).Guard(truth)
 	if q != quantity.Resistance && q != quantity.Current {
 		least += marginVolts

@@ -152,7 +152,7 @@ type worker struct {
 }
 
 func (p *physics) worker(s *stage) *worker {
-	w := &worker{p: p, tally: newTally(), goals: newGoalBook(), v: &values{}, courses: newCourses(), judged: true}
+	w := &worker{p: p, tally: newTally(), goals: newGoalBook(s.eq.ID), v: &values{}, courses: newCourses(), judged: true}
 	w.judge = &judge{stage: s, lib: p.book.Trees, goals: w.goals, v: w.v, tally: w.tally,
 		columns: map[*act][]*forecast.Column{}, allowed: map[allowedKey][]goalID{}, tellers: map[tellerKey][]int32{}}
 	for _, who := range p.options.Audiences {

@@ -147,7 +147,7 @@ func (v *values) play(world int, k SlipKind) {
 // at is what a probe shows to a caller with a slip.
 func (v *values) at(id goalID, g goal, k SlipKind, rested bool) shows {
 	w := &v.worlds[v.worldOf(k, rested)]
-	if v.oneFeed(g) {
+	if g.odd(v.bench.Draw().Equipment.ID) {
 		return misread(w.show(g, k), g, k)
 	}
 	for int(id) >= len(w.kept) {
@@ -166,13 +166,6 @@ func misread(x shows, g goal, k SlipKind) shows {
 		x.reading = Slip{Kind: k}.misread(g.probe.Quantity, x.reading)
 	}
 	return x
-}
-
-// oneFeed reports whether somebody who takes a packaged unit for two cabinets
-// has opened the one feed it has. What is read then is nobody else's reading,
-// though the probe and its setup go by the same number.
-func (v *values) oneFeed(g goal) bool {
-	return v.bench.Draw().Equipment.ID.Packaged() && g.setup.PowerOutdoor != g.setup.PowerIndoor
 }
 
 func (w *showing) show(g goal, k SlipKind) shows {

@@ -312,7 +312,7 @@ func (w *walker) probe(p place, a *arrival) place {
 		if x != nil {
 			given |= 1 << i
 		} else {
-			x = &seen{glance: w.glance(p, a, i), shows: w.values.at(a.ids[i], a.goals[i], p.side.kind, p.rested)}
+			x = &seen{glance: w.goals.glance(a.ids[i], a.goals[i], p.rested), shows: w.values.at(a.ids[i], a.goals[i], p.side.kind, p.rested)}
 		}
 		w.hang(p.step, i, x)
 		said = append(said, x.shows)
@@ -337,15 +337,11 @@ func (w *walker) probe(p place, a *arrival) place {
 // noPair is that of a batch which no lie is told about.
 const noPair = -1
 
-func (w *walker) glance(p place, a *arrival, i int) glance {
-	return glance{a.ids[i], p.rested, w.values.oneFeed(a.goals[i])}
-}
-
 // hang notes that what a name of a step stands for decides how the call goes on.
 // A lie does not hang on the house.
 func (w *walker) hang(s *tree.Step, i int, x *seen) {
 	if w.hinges != nil && !x.lied {
-		w.hinges(hinge{s.Names()[i], x.goal, x.rested})
+		w.hinges(hinge{s.Names()[i], x.glance})
 	}
 }
 
@@ -373,7 +369,7 @@ func (w *walker) answer(p place, a *arrival, said []shows, given uint64, lie int
 		if given&(1<<i) != 0 {
 			continue
 		}
-		w.seen = append(w.seen, seen{glance: w.glance(p, a, i), shows: x, lied: i == lie})
+		w.seen = append(w.seen, seen{glance: w.goals.glance(a.ids[i], a.goals[i], p.rested), shows: x, lied: i == lie})
 		if h := w.tooHigh(a.goals[i].probe, x, w.facts[p.facts]); h != "" && high != house.LineVoltageCrossed {
 			high = h
 		}
