@@ -162,8 +162,12 @@ func (h *House) unpowered(s house.Setup) error {
 	return nil
 }
 
-// possible refuses a setup the thermostat has no switches for.
+// possible refuses a setup the thermostat has no switches for; off the wall it
+// may have any.
 func (h *House) possible(s house.Setup) error {
+	if s.Thermostat == house.Removed {
+		return nil
+	}
 	e := h.bench.plan.eq
 	if err := e.modeError(s.Mode); err != nil {
 		return &Refusal{Code: RefusedMode, Text: err.Error()}

@@ -62,6 +62,8 @@ type courses struct {
 	count   int
 	marks   map[*tree.Name][]float64
 	endings map[ending]*ending
+	hinged  map[hinge]bool // of the call walked last
+	turns   []turn
 }
 
 // start is what a course depends on beside the house.
@@ -84,7 +86,7 @@ type fork struct {
 const coursesMost = 1 << 16
 
 func newCourses() *courses {
-	return &courses{starts: map[start]*fork{}, marks: map[*tree.Name][]float64{}, endings: map[ending]*ending{}}
+	return &courses{starts: map[start]*fork{}, marks: map[*tree.Name][]float64{}, endings: map[ending]*ending{}, hinged: map[hinge]bool{}}
 }
 
 // of is the course of a call in the house as it is; walked only where no house
@@ -94,17 +96,18 @@ func (c *courses) of(w *walker, t *tree.Tree, known house.Facts, slip SlipKind, 
 	if got := c.find(w, c.starts[key], slip); got != nil {
 		return got, nil
 	}
-	r := &recorder{course: &course{}, w: w, courses: c, condemns: condemns, known: map[hinge]bool{}}
-	w.ends, w.hinges = r.end, r.hinge
+	r := &recorder{course: &course{}, w: w, courses: c, condemns: condemns}
+	clear(c.hinged)
+	c.turns = c.turns[:0]
+	w.ends, w.hinges = r.end, c.hinge
 	w.call(t, known, slip)
-	turns := make([]turn, len(r.hinges))
-	for i, h := range r.hinges {
-		turns[i] = turn{h, c.answer(w, h, slip)}
+	for i := range c.turns {
+		c.turns[i].answer = c.answer(w, c.turns[i].hinge, slip)
 	}
 	if c.count++; c.count > coursesMost {
 		c.starts, c.endings, c.count = map[start]*fork{}, map[ending]*ending{}, 1
 	}
-	leaf := &fork{run: turns, course: r.course}
+	leaf := &fork{run: slices.Clone(c.turns), course: r.course}
 	if c.starts[key] == nil {
 		c.starts[key] = leaf
 		return r.course, nil
@@ -127,6 +130,14 @@ func (c *courses) find(w *walker, f *fork, slip SlipKind) *course {
 		f, made = f.way(c.answer(w, f.ways[0].run[0].hinge, slip)), 1
 	}
 	return nil
+}
+
+// hinge notes what the call being walked hangs on, once.
+func (c *courses) hinge(h hinge) {
+	if !c.hinged[h] {
+		c.hinged[h] = true
+		c.turns = append(c.turns, turn{hinge: h})
+	}
 }
 
 // way is the way on for an answer, nil where there is none.
@@ -211,15 +222,6 @@ type recorder struct {
 	w        *walker
 	courses  *courses
 	condemns func(house.Finding) bool
-	hinges   []hinge
-	known    map[hinge]bool
-}
-
-func (r *recorder) hinge(h hinge) {
-	if !r.known[h] {
-		r.known[h] = true
-		r.hinges = append(r.hinges, h)
-	}
 }
 
 // end keeps an ending that a house may have to be judged by. A wrong reading

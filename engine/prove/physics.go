@@ -112,30 +112,29 @@ func (p *physics) run() (*tally, error) {
 	return sum, nil
 }
 
-// perform holds every call in the houses of one equipment, which are shared out
-// among the workers, and adds to the sum.
+// perform holds every call in the houses of one equipment, which are dealt out
+// to the workers in turn, and adds to the sum. Callers take turns from house to
+// house as well, so that each mostly meets the same callers, whose courses it
+// knows.
 func (p *physics) perform(s *stage, sum *tally, done func()) error {
 	var lock sync.Mutex
 	var failed error
-	workers := make(chan *worker, max(1, p.options.Workers))
-	for range cap(workers) {
-		workers <- p.worker(s)
-	}
-	parallel(len(s.draws), p.options.Workers, func(draw int) {
-		w := <-workers
-		err := w.house(draw)
-		workers <- w
+	hands := max(1, p.options.Workers)
+	parallel(hands, hands, func(hand int) {
+		w := p.worker(s)
+		for draw := hand; draw < len(s.draws); draw += hands {
+			err := w.house(draw)
+			lock.Lock()
+			if failed == nil {
+				failed = err
+			}
+			done()
+			lock.Unlock()
+		}
 		lock.Lock()
 		defer lock.Unlock()
-		if failed == nil {
-			failed = err
-		}
-		done()
-	})
-	close(workers)
-	for w := range workers {
 		sum.join(w.tally)
-	}
+	})
 	return failed
 }
 
