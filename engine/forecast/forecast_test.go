@@ -281,7 +281,7 @@ func BenchmarkDraws(b *testing.B) {
 			goals := s.Goals()
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := s.fill(goals, rows, nil, n); err != nil {
+				if _, err := s.Together(goals, rows, n); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -331,5 +331,40 @@ func TestWhatNeverGoesTogetherHasTwoRows(t *testing.T) {
 	plain := sheet(t, Options{Draws: 8}, Kind{Equipment: house.PumpCoolingValve, Symptom: coolCall()})
 	if rows := plain.Rows(); len(rows) != len(plain.eq.Faults()) {
 		t.Errorf("%d rows without slow fuses, %d faults", len(rows), len(plain.eq.Faults()))
+	}
+}
+
+// Sheets filled together hold what each holds that is filled by itself.
+func TestFill(t *testing.T) {
+	kinds := []Kind{{Equipment: house.PackagedPump, Symptom: coolCall()}, {Equipment: house.PackagedPump, Symptom: house.DefaultSetup()}}
+	options := Options{Draws: 10, Seed: 3, SlowFuse: SlowFuseUsual, Workers: 2}
+	together, alone := New(catalog(t), options), New(catalog(t), options)
+	var wanted []Wanted
+	for _, k := range kinds {
+		s, err := together.Sheet(k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		wanted = append(wanted, Wanted{Sheet: s, Goals: s.Goals()})
+	}
+	if err := Fill(wanted...); err != nil {
+		t.Fatal(err)
+	}
+	for i, k := range kinds {
+		s, err := alone.Sheet(k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := s.Columns(nil, s.Goals()...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := wanted[i].Sheet.Columns(nil, s.Goals()...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !reflect.DeepEqual(got, want) {
+			t.Errorf("%s: sheets filled together hold something else", k.Symptom)
+		}
 	}
 }

@@ -1,13 +1,10 @@
 package forecast
 
 import (
-	"errors"
-	"math"
 	"sync"
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/house"
-	"stepdown/engine/quantity"
 )
 
 // Faults is one row: the faults that are in the house together, one or two;
@@ -77,9 +74,17 @@ func (s *Sheet) Holds(r int) bool { return s.parts[r].holds }
 func (s *Sheet) Columns(rows []bool, goals ...Goal) ([]*Column, error) {
 	s.lock.Lock()
 	defer s.lock.Unlock()
-	out := make([]*Column, len(goals))
-	var missing []Goal
-	need := make([]bool, len(s.rows))
+	out, missing, need := s.missing(rows, goals)
+	if len(missing) == 0 {
+		return out, nil
+	}
+	return out, s.complete(missing, need)
+}
+
+// missing gives the columns of goals, those of them that lack a picked row, and
+// the rows that any of those lacks.
+func (s *Sheet) missing(rows []bool, goals []Goal) (out []*Column, missing []Goal, need []bool) {
+	out, need = make([]*Column, len(goals)), make([]bool, len(s.rows))
 	for i, g := range goals {
 		key := g.Key()
 		c := s.columns[key]
@@ -92,10 +97,7 @@ func (s *Sheet) Columns(rows []bool, goals ...Goal) ([]*Column, error) {
 			missing = append(missing, key)
 		}
 	}
-	if len(missing) == 0 {
-		return out, nil
-	}
-	return out, s.complete(missing, need)
+	return out, missing, need
 }
 
 // lacks marks the picked rows the column does not know yet.
@@ -111,26 +113,11 @@ func (c *Column) lacks(rows, need []bool) bool {
 
 // complete works out the needed rows of the goals.
 func (s *Sheet) complete(goals []Goal, need []bool) error {
-	var rows []Faults
-	var parts []part
-	var at []int
-	for r, f := range s.rows {
-		if need[r] {
-			rows, parts, at = append(rows, Faults{f}), append(parts, s.parts[r]), append(at, r)
-		}
-	}
-	made, err := s.fill(goals, rows, parts, len(s.benches))
-	if err != nil {
+	j := s.job(goals, need)
+	if err := work(s.benches, s.workers, j); err != nil {
 		return err
 	}
-	for i, g := range goals {
-		c := s.columns[g]
-		for k, r := range at {
-			if !c.known[r] {
-				c.rows[r], c.known[r] = made[i].rows[k], true
-			}
-		}
-	}
+	j.keep()
 	return nil
 }
 
@@ -141,7 +128,11 @@ func (s *Sheet) Together(goals []Goal, rows []Faults, draws int) ([]*Column, err
 	for i, g := range goals {
 		keys[i] = g.Key()
 	}
-	return s.over(s.few(draws), keys, rows, nil)
+	j := &job{sheet: s, goals: keys, rows: rows}
+	if err := work(s.few(draws), s.workers, j); err != nil {
+		return nil, err
+	}
+	return j.columns(), nil
 }
 
 // few are so many draws (0: all), corners and others alike: in leaps, since
@@ -160,133 +151,6 @@ func (s *Sheet) few(draws int) []*circuit.Bench {
 		out[i] = s.benches[leap*i%n]
 	}
 	return out
-}
-
-// chunk is how many draws are held at once.
-const chunk = 8
-
-// fill works columns out over the first draws of the sheet.
-func (s *Sheet) fill(goals []Goal, rows []Faults, parts []part, draws int) ([]*Column, error) {
-	return s.over(s.benches[:draws], goals, rows, parts)
-}
-
-// over works columns out, chunk by chunk of draws: the draws of a chunk are
-// shared among workers, then added to the sketches in order. Rows stand for the
-// draws of their parts, all of them where there are no parts.
-func (s *Sheet) over(benches []*circuit.Bench, goals []Goal, rows []Faults, parts []part) ([]*Column, error) {
-	sketches := make([]sketch, len(goals)*len(rows))
-	values := make([][]float64, chunk)
-	for i := range values {
-		values[i] = make([]float64, len(sketches))
-	}
-	groups := bySetup(goals)
-	for from := 0; from < len(benches); from += chunk {
-		n := min(chunk, len(benches)-from)
-		err := share(n, s.workers, func(i int) error {
-			return predict(benches[from+i], s.kind.Symptom, groups, rows, values[i], func(r int) bool { return parts == nil || parts[r].has(from+i) })
-		})
-		if err != nil {
-			return nil, err
-		}
-		for i := range n {
-			for k, x := range values[i] {
-				if !math.IsNaN(x) {
-					probe := goals[k%len(goals)].Probe
-					sketches[k].add(x, gap(probe, fewer(parts, k/len(goals))), probe.IsLook() || math.IsInf(x, 1))
-				}
-			}
-		}
-	}
-	out := make([]*Column, len(goals))
-	for g, goal := range goals {
-		pieces := make([][]Piece, len(rows))
-		for r := range rows {
-			pieces[r] = sketches[r*len(goals)+g].pieces(goal.Probe, slack(parts, r))
-		}
-		out[g] = NewColumn(goal, pieces)
-	}
-	return out, nil
-}
-
-// group is the goals of one setup, by their place in the list.
-type group struct {
-	setup house.Setup
-	index []int
-	probe []house.Probe
-}
-
-func bySetup(goals []Goal) []group {
-	var out []group
-	at := map[house.Setup]int{}
-	for i, g := range goals {
-		k, ok := at[g.Setup]
-		if !ok {
-			k = len(out)
-			at[g.Setup] = k
-			out = append(out, group{setup: g.Setup})
-		}
-		out[k].index = append(out[k].index, i)
-		out[k].probe = append(out[k].probe, g.Probe)
-	}
-	return out
-}
-
-// predict fills one draw's values, row by row: NaN where a probe cannot be
-// made, or where the draw is none of the row's. The symptom is played first, so
-// the fuse is as its people left it.
-func predict(b *circuit.Bench, symptom house.Setup, groups []group, rows []Faults, values []float64, of func(row int) bool) error {
-	goals := 0
-	for _, g := range groups {
-		goals += len(g.index)
-	}
-	h, err := b.House()
-	if err != nil {
-		return err
-	}
-	for r, faults := range rows {
-		if !of(r) {
-			for g := range goals {
-				values[r*goals+g] = math.NaN()
-			}
-			continue
-		}
-		if err := h.Become(faults.list()...); err != nil {
-			return err
-		}
-		if err := h.Play(symptom); err != nil {
-			return err
-		}
-		for _, g := range groups {
-			for i, p := range g.probe {
-				x, err := shown(h, g.setup, p)
-				if err != nil {
-					return err
-				}
-				values[r*goals+g.index[i]] = x
-			}
-		}
-	}
-	return nil
-}
-
-// shown is what one house shows, on the axis; NaN where the probe is refused.
-func shown(h *circuit.House, s house.Setup, p house.Probe) (float64, error) {
-	var x float64
-	var err error
-	if p.IsLook() {
-		var a house.Answer
-		a, err = h.Look(s, p.Look)
-		x = AtAnswer(a)
-	} else {
-		var r quantity.Reading
-		r, err = h.Exact(s, p)
-		x = At(p.Quantity, r)
-	}
-	var refused *circuit.Refusal
-	if errors.As(err, &refused) {
-		return math.NaN(), nil
-	}
-	return x, err
 }
 
 // Goals lists the probes worth making in a house of this kind.

@@ -62,8 +62,15 @@ type courses struct {
 	count   int
 	marks   map[*tree.Name][]float64
 	endings map[ending]*ending
-	hinged  map[hinge]bool // of the call walked last
-	turns   []turn
+	turns   []turn // of the call walked last, whose number is walk
+	walk    uint32
+	noted   [][]noted // by goal
+}
+
+// noted is a hinge met in some walk, the last of them by number.
+type noted struct {
+	hinge
+	walk uint32
 }
 
 // start is what a course depends on beside the house.
@@ -86,7 +93,7 @@ type fork struct {
 const coursesMost = 1 << 16
 
 func newCourses() *courses {
-	return &courses{starts: map[start]*fork{}, marks: map[*tree.Name][]float64{}, endings: map[ending]*ending{}, hinged: map[hinge]bool{}}
+	return &courses{starts: map[start]*fork{}, marks: map[*tree.Name][]float64{}, endings: map[ending]*ending{}}
 }
 
 // of is the course of a call in the house as it is; walked only where no house
@@ -97,7 +104,7 @@ func (c *courses) of(w *walker, t *tree.Tree, known house.Facts, slip SlipKind, 
 		return got, nil
 	}
 	r := &recorder{course: &course{}, w: w, courses: c, condemns: condemns}
-	clear(c.hinged)
+	c.walk++
 	c.turns = c.turns[:0]
 	w.ends, w.hinges = r.end, c.hinge
 	w.call(t, known, slip)
@@ -134,10 +141,20 @@ func (c *courses) find(w *walker, f *fork, slip SlipKind) *course {
 
 // hinge notes what the call being walked hangs on, once.
 func (c *courses) hinge(h hinge) {
-	if !c.hinged[h] {
-		c.hinged[h] = true
-		c.turns = append(c.turns, turn{hinge: h})
+	for int(h.goal) >= len(c.noted) {
+		c.noted = append(c.noted, nil)
 	}
+	list := c.noted[h.goal]
+	i := slices.IndexFunc(list, func(n noted) bool { return n.hinge == h })
+	switch {
+	case i < 0:
+		c.noted[h.goal] = append(list, noted{h, c.walk})
+	case list[i].walk == c.walk:
+		return
+	default:
+		list[i].walk = c.walk
+	}
+	c.turns = append(c.turns, turn{hinge: h})
 }
 
 // way is the way on for an answer, nil where there is none.

@@ -91,8 +91,12 @@ func (p *physics) walked() []*tree.Step {
 	return out
 }
 
-// wander holds the calls in the nominal houses once more, now with a second
-// thing wrong at some steps, and adds the edges they take.
+// wandered is how many houses of each equipment are gone through once more, the
+// nominal one first.
+const wandered = 4
+
+// wander holds the calls in some houses once more, now with a second thing
+// wrong at some steps, and adds the edges they take.
 func (p *physics) wander(again map[*tree.Step]bool, sum *tally) error {
 	errs := make([]error, len(p.stages))
 	tallies := make([]*tally, len(p.stages))
@@ -105,7 +109,9 @@ func (p *physics) wander(again map[*tree.Step]bool, sum *tally) error {
 				k.again = again
 			}
 		}
-		errs[i] = w.house(0)
+		for draw := 0; draw < min(wandered, len(p.stages[i].draws)) && errs[i] == nil; draw++ {
+			errs[i] = w.house(draw)
+		}
 	})
 	for i, t := range tallies {
 		if errs[i] != nil {

@@ -232,7 +232,7 @@ func hasAnswer(list []house.Answer, a house.Answer) bool {
 	return false
 }
 
-// open makes the table of what every fault may show.
+// open takes the sheet of a complaint, and the faults that may show it.
 func (a *act) open(f *forecast.Forecast, e house.Equipment) error {
 	symptom := house.DefaultSetup()
 	if len(a.setups) > 0 {
@@ -269,14 +269,32 @@ func (a *act) open(f *forecast.Forecast, e house.Equipment) error {
 	for r, fault := range a.rows {
 		a.picked[r] = a.candidates.Has(fault)
 	}
-	return a.fill()
+	return nil
 }
 
-// open makes the tables of every complaint, close lets them go.
+// open makes the tables of every complaint, close lets them go. The complaints
+// whose history is one share a sheet; the first of each are filled together.
 func (s *stage) open(f *forecast.Forecast) error {
+	var wanted []forecast.Wanted
+	seen := map[*forecast.Sheet]bool{}
 	for _, a := range s.acts {
-		if a.sheet == nil {
-			if err := a.open(f, s.eq.ID); err != nil {
+		if a.sheet != nil {
+			continue
+		}
+		if err := a.open(f, s.eq.ID); err != nil {
+			return err
+		}
+		if !seen[a.sheet] {
+			seen[a.sheet] = true
+			wanted = append(wanted, forecast.Wanted{Sheet: a.sheet, Rows: a.picked, Goals: a.goals()})
+		}
+	}
+	if err := forecast.Fill(wanted...); err != nil {
+		return err
+	}
+	for _, a := range s.acts {
+		if a.columns == nil {
+			if err := a.fill(); err != nil {
 				return err
 			}
 		}
@@ -292,15 +310,19 @@ func (s *stage) close(f *forecast.Forecast) {
 }
 
 // fill works out the whole universe at once, so that each fault is put in and
-// its history played once a draw; and orders it for each fault.
-func (a *act) fill() error {
-	goals := make([]forecast.Goal, len(a.universe))
-	for i, g := range a.universe {
-		goals[i] = forecast.Goal{Setup: g.setup, Probe: g.probe}
-	}
-	columns, err := a.sheet.Columns(a.picked, goals...)
-	a.columns = columns
+// its history played once a draw.
+func (a *act) fill() (err error) {
+	a.columns, err = a.sheet.Columns(a.picked, a.goals()...)
 	return err
+}
+
+// goals is the universe as the forecast takes it.
+func (a *act) goals() []forecast.Goal {
+	out := make([]forecast.Goal, len(a.universe))
+	for i, g := range a.universe {
+		out[i] = forecast.Goal{Setup: g.setup, Probe: g.probe}
+	}
+	return out
 }
 
 // tellers orders the universe for a fault: first those probes, of the ones an
