@@ -122,7 +122,8 @@ func BenchmarkCallsDraws(b *testing.B) {
 }
 
 // BenchmarkMemory shows what a proof keeps once it has gone over 4, 16 and 64
-// seeded houses beside the corners: the same, but for the houses' own values.
+// seeded houses beside the corners: the same, but for the houses' own values and
+// the courses of calls, which grow to coursesMost.
 func BenchmarkMemory(b *testing.B) {
 	for _, draws := range []int{4, 16, 64} {
 		b.Run(fmt.Sprintf("%d-draws", draws), func(b *testing.B) {
