@@ -67,6 +67,9 @@ func pick(w Weights, faults []house.Fault, rng *rand.Rand) house.Fault {
 // of a call; houses from the wider box, one call in ten with a reading wrong,
 // every moment after a reading counted.
 func TestCalibration(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many whole calls: left to the run that is not short")
+	}
 	cat, w := catalog(t), weights(t)
 	e := New(forecast.New(cat, forecast.Options{Seed: 1, SlowFuse: forecast.SlowFuseUsual}), w)
 	draws, ids := trialDraws(cat)

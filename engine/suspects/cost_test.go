@@ -144,6 +144,9 @@ func rank(p house.Probe, eq *circuit.Equipment) int {
 
 // Minutes a call against the exact optimum, where that can be worked out.
 func TestMinutesAgainstTheOptimum(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many whole calls: left to the run that is not short")
+	}
 	const beliefs, tablesMost = 4_000, 60
 	draws, ids := trialDraws(catalog(t))
 	list := doubts(t, min(draws, 3), ids)

@@ -14,6 +14,9 @@ import (
 // Two faults at once: one of them is named first, and once that is repaired the
 // call about what is left finds the other.
 func TestTwoFaults(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many whole calls: left to the run that is not short")
+	}
 	cat := catalog(t)
 	e := New(forecast.New(cat, forecast.Options{Seed: 1, SlowFuse: forecast.SlowFuseUsual}), weights(t))
 	draws, ids := trialDraws(cat)
