@@ -94,15 +94,16 @@ func (w world) drill(f drillFlags) error {
 	if err != nil {
 		return err
 	}
+	game := h.game.With(coach)
 	if f.json {
-		return w.drillWire(h.game.With(coach))
+		return w.drillWire(game)
 	}
 	d, err := w.openDesk(f.look)
 	if err != nil {
 		return err
 	}
 	defer d.close()
-	talk := chat.NewDrill(h.game, d.style).With(coach)
+	talk := chat.NewDrill(game, d.style)
 	if lesson != nil {
 		if _, err := fmt.Fprintf(w.stdout, "  Lesson %s: %s. Seed %d.\n", lesson.ID, lesson.Title, f.seed); err != nil {
 			return err

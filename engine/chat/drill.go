@@ -16,7 +16,6 @@ import (
 // the house answers.
 type Drill struct {
 	game   *drill.Game
-	coach  *drill.Coach // nil gives no hints and no score
 	style  Style
 	ended  bool
 	right  bool

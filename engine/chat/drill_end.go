@@ -10,22 +10,17 @@ import (
 	"stepdown/engine/quantity"
 )
 
-// With gives the drill a coach: hints, and a score at the end.
-func (d *Drill) With(c *drill.Coach) *Drill {
-	d.coach = c
-	return d
-}
-
 // Score is what the drill came to; false before a fault was named, or without
 // a coach.
 func (d *Drill) Score() (drill.Score, bool) { return d.score, d.scored }
 
 // hint names the probe best made next, and what it tells apart.
 func (d *Drill) hint() []string {
-	if d.coach == nil {
+	coach := d.game.Coach()
+	if coach == nil {
 		return d.say("There is no coach in this drill.")
 	}
-	next, ok, err := d.coach.Hint(d.game)
+	next, ok, err := coach.Hint(d.game)
 	switch {
 	case err != nil:
 		return d.problem(err)
@@ -71,18 +66,15 @@ func (d *Drill) wait() []string {
 
 // marked gives the path taken beside the best one, and the score's sum.
 func (d *Drill) marked(v drill.Verdict) []string {
-	if d.coach == nil {
+	coach := d.game.Coach()
+	if coach == nil {
 		return nil
 	}
-	taken, err := d.coach.Taken(d.game)
+	score, taken, best, err := coach.Mark(d.game, v)
 	if err != nil {
 		return d.problem(err)
 	}
-	best, err := d.coach.Best(d.game)
-	if err != nil {
-		return d.problem(err)
-	}
-	d.score, d.scored = drill.Mark(v, taken, best, d.game.Hints()), true
+	d.score, d.scored = score, true
 	out := d.beside(d.path("Path taken", taken), d.path("Best path", best))
 	out = append(out, d.say("Score")...)
 	for _, l := range d.score.Sum() {

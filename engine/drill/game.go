@@ -44,14 +44,17 @@ type Game struct {
 	hints   int
 	moves   []Move
 	slips   []Slip
-	coach   *Coach // nil: its verdict carries no score
+	coach   *Coach // nil gives no hints and no score
 }
 
-// With gives the game a coach, so that the line of its verdict has a score.
+// With gives the game a coach: hints, and a score at the end.
 func (g *Game) With(c *Coach) *Game {
 	g.coach = c
 	return g
 }
+
+// Coach is the game's coach, nil where it has none.
+func (g *Game) Coach() *Coach { return g.coach }
 
 // New hides a fault in a drawn house and plays the symptom's setup, which
 // leaves the fuse and the armatures as somebody would find them. The house

@@ -39,6 +39,18 @@ type Line struct {
 	Text   string
 }
 
+// Mark lays the path taken in a game beside the best one, and works out what its
+// verdict scores.
+func (c *Coach) Mark(g *Game, v Verdict) (s Score, taken, best Path, err error) {
+	if taken, err = c.Taken(g); err != nil {
+		return s, taken, best, err
+	}
+	if best, err = c.Best(g); err != nil {
+		return s, taken, best, err
+	}
+	return Mark(v, taken, best, g.Hints()), taken, best, nil
+}
+
 // Mark works a score out. A wrong fault scores nothing, however fast; a right
 // one that the probes had not settled yet is a guess, and scores what they made
 // it worth.

@@ -99,29 +99,12 @@ func (g *Game) named(word string) (any, bool) {
 	for _, s := range v.Slips {
 		line.Slips = append(line.Slips, s.Text)
 	}
-	if score, err := g.scored(v); err == nil {
-		line.Score = &score
+	if g.coach != nil {
+		if score, _, _, err := g.coach.Mark(g, v); err == nil {
+			line.Score = &score.Total
+		}
 	}
 	return line, true
-}
-
-// scored is what a verdict comes to; an error where nobody can say.
-func (g *Game) scored(v Verdict) (int, error) {
-	switch {
-	case g.coach == nil:
-		return 0, fmt.Errorf("no coach")
-	case !v.Right:
-		return 0, nil
-	}
-	taken, err := g.coach.Taken(g)
-	if err != nil {
-		return 0, err
-	}
-	best, err := g.coach.Best(g)
-	if err != nil {
-		return 0, err
-	}
-	return Mark(v, taken, best, g.Hints()).Total, nil
 }
 
 func (g *Game) measured(m measure) any {

@@ -148,7 +148,7 @@ func (l Look) AnswerText(a Answer) string {
 
 // ParseAnswer reads an answer id of l.
 func (l Look) ParseAnswer(word string) (Answer, error) {
-	for i, answer := range lookRows[l].answers {
+	for i, answer := range lookRows[l].answers { // a proof sees millions of answers: no list is made for a good one
 		if answer == word {
 			return Answer(i + 1), nil
 		}

@@ -38,9 +38,7 @@ func (c *Call) Pairs() (int, error) {
 		list := c.together(sheet, pairsTried, func(_, _ *member) bool { return true })
 		list, err := c.sift(list, sheet, pairDraws, foremost)
 		if err == nil {
-			list, err = c.weighed(list, sheet, pairDraws)
-		}
-		if err == nil {
+			slices.SortStableFunc(list, heavier)
 			list, err = c.weighed(worthwhile(list), sheet, 0)
 		}
 		if err != nil {
@@ -161,15 +159,10 @@ func (c *Call) weighed(list []pairing, sheet, draws int) ([]pairing, error) {
 	for r := range list {
 		p := &list[r]
 		shows := c.shows(func(i int) []forecast.Piece { return withChatter(c.symptoms[i].Look, columns[i].Row(r)) })
-		p.weight = p.prior * c.complains(shows) * c.likelihood(func(i int) []forecast.Piece { return columns[symptoms+i].Row(r) })
-		p.misfit = 0
-		if shows == 0 {
-			p.misfit++
-		}
+		p.weight, p.misfit = p.prior, 0
+		p.take(c.complains(shows), shows > 0)
 		for i, s := range c.seen {
-			if _, inside := fit(columns[symptoms+i].Row(r), s.at()); !inside {
-				p.misfit++
-			}
+			p.take(c.likelihoodOf(s, columns[symptoms+i].Row(r)))
 		}
 	}
 	slices.SortStableFunc(list, heavier)
