@@ -94,7 +94,8 @@ func (s screen) open(history string) (chat.LineReader, error) {
 // terminal edits lines. It mends what the line editor leaves open.
 type terminal struct {
 	lines    *readline.Instance
-	keys     *readline.CancelableStdin
+	keys     *keys
+	input    *readline.CancelableStdin
 	history  *history
 	width    func() int
 	complete func(string) []string
@@ -105,11 +106,10 @@ type terminal struct {
 
 func openTerminal(s screen, historyFile string) (*terminal, error) {
 	t := &terminal{history: openHistory(historyFile), width: func() int { return widthOr80(s.style.Width()) }}
-	// Cancelled before the editor is closed, so that closing during a pending
-	// read does not hang.
-	t.keys = readline.NewCancelableStdin(&keys{in: readline.Stdin})
+	t.keys = newKeys(readline.Stdin)
+	t.input = readline.NewCancelableStdin(t.keys)
 	lines, err := readline.NewEx(&readline.Config{
-		Stdin:                  t.keys,
+		Stdin:                  t.input,
 		Stdout:                 readline.Stdout,
 		FuncGetWidth:           t.width, // 0 or less sends the editor into an endless loop
 		FuncIsTerminal:         func() bool { return true },
@@ -199,7 +199,17 @@ func (t *terminal) SetComplete(f func(line string) []string) { t.complete = f }
 // Close restores the terminal; it may be called at any time, and again.
 func (t *terminal) Close() error {
 	t.once.Do(func() {
-		_ = t.keys.Close()
+		// The editor counts its reader in only once that has begun, and may wait
+		// for it before it is counted.
+		select {
+		case <-t.keys.begun:
+		default:
+			t.lines.Terminal.KickRead()
+			<-t.keys.begun
+		}
+		// Cancelled before the editor is closed, so that closing during a pending
+		// read does not hang.
+		_ = t.input.Close()
 		t.closeErr = errors.Join(t.lines.Close(), t.history.close())
 	})
 	return t.closeErr

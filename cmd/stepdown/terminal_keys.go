@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"io"
+	"sync"
 )
 
 // deleteKey stands for the Delete key on its way through the line editor: a
@@ -14,10 +15,14 @@ const deleteKey = '\uE003'
 // NUL bytes, which a Ctrl-D typed while nothing is read leaves behind and which
 // would end the input, and Ctrl-Z, at which the editor stops its parent too.
 type keys struct {
-	in   io.Reader
-	held []byte // the start of a sequence that the next read goes on with
-	out  []byte // ready to be read
+	in    io.Reader
+	held  []byte        // the start of a sequence that the next read goes on with
+	out   []byte        // ready to be read
+	begun chan struct{} // closed by the first read
+	once  sync.Once
 }
+
+func newKeys(in io.Reader) *keys { return &keys{in: in, begun: make(chan struct{})} }
 
 // sequences are what a terminal sends and what the editor is given for it.
 var sequences = []struct{ sent, given []byte }{
@@ -29,6 +34,7 @@ var sequences = []struct{ sent, given []byte }{
 
 // Read never gives nothing without an error: it reads on instead.
 func (k *keys) Read(p []byte) (int, error) {
+	k.once.Do(func() { close(k.begun) })
 	for len(k.out) == 0 {
 		buf := make([]byte, 256)
 		n, err := k.in.Read(buf)

@@ -35,8 +35,12 @@ func TestTerminalChild(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if mode == "close" {
+	switch mode {
+	case "close":
 		time.AfterFunc(300*time.Millisecond, func() { _ = lines.Close() })
+	case "unread":
+		fmt.Println("exit", lines.Close())
+		return
 	}
 	c := chat.New(&firstCall{}, chat.Options{Call: "k3", Style: s.style, Now: time.Now})
 	exit, err := c.Loop(session.Event{Kind: session.Start, Open: &session.Opening{}}, lines, s.out)
@@ -351,6 +355,14 @@ func (y *tty) sent() string {
 func TestTerminalClosesDuringRead(t *testing.T) {
 	y := onTTY(t, 80, "close")
 	if s := y.leaves(); !strings.Contains(s, "Kept") {
+		t.Errorf("closed with\n%s", s)
+	}
+}
+
+// TestTerminalClosesUnread closes before the first line is asked for.
+func TestTerminalClosesUnread(t *testing.T) {
+	y := onTTY(t, 80, "unread")
+	if s := y.leaves(); !strings.Contains(s, "exit <nil>") {
 		t.Errorf("closed with\n%s", s)
 	}
 }

@@ -20,7 +20,7 @@ func TestKeysMend(t *testing.T) {
 		"26.8 Ω\x1a\x1b[3~": "26.8 Ω" + string(deleteKey),
 	} {
 		for name, in := range map[string]io.Reader{"whole": strings.NewReader(sent), "byte by byte": iotest.OneByteReader(strings.NewReader(sent))} {
-			got, err := io.ReadAll(&keys{in: in})
+			got, err := io.ReadAll(newKeys(in))
 			if err != nil || string(got) != want {
 				t.Errorf("%q %s gives %q, %v; want %q", sent, name, got, err, want)
 			}
