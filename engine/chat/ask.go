@@ -96,7 +96,7 @@ func (c *Chat) choices(choices []session.Choice) []string {
 func (c *Chat) pairs(ask *session.Ask) []string {
 	var out []string
 	for _, p := range ask.Pairs {
-		out = append(out, wrap(leads(p, ask.Quantity), "    "+source.Clean(p.Name)+": ", c.Style.column())...)
+		out = append(out, wrap(leads(p, ask.Quantity), "    "+nick(p)+": ", c.Style.column())...)
 	}
 	return out
 }
@@ -202,7 +202,7 @@ func (c *Chat) row() (lead, painted, name string) {
 		lead = "    " + pad(leads(p, q.Ask.Quantity), most+2)
 		painted = strings.Replace(lead, "red on "+p.Red.String(), c.paint.redLead("red")+" on "+p.Red.String(), 1)
 		painted = strings.Replace(painted, "black on", c.paint.blackLead("black")+" on", 1)
-		return lead, painted, source.Clean(p.Name)
+		return lead, painted, nick(p)
 	case q.Ask != nil && q.Ask.Kind == session.AskText:
 		return "", "", ""
 	case q.Ask != nil && q.Ask.Kind == session.AskLook:

@@ -20,6 +20,7 @@ type Chat struct {
 	shown   time.Time       // when the open question was shown
 	headed  string          // the step whose headline was shown last
 	count   int             // of the suspects left, as last shown; 0 before
+	nothing bool            // what was shown last of them is that nothing more was ruled out
 	hurried bool            // a done before its wait was over has been questioned
 }
 

@@ -12,7 +12,7 @@ func Example() {
 	fmt.Print(c.Begin(session.Event{Kind: session.Start, Open: &session.Opening{}}))
 	fmt.Print(c.OneShot("no"))
 	// Output:
-	//   First: is there any of these now?
+	//   First: is any of this happening now?
 	//     1 no     none of these
 	//     2 gas    a smell of gas
 	//     3 smoke  smoke or a burning smell

@@ -61,8 +61,9 @@ func (c *Chat) verdict(f *session.FindingEffect) []string {
 	return out
 }
 
+// odds is how likely what was found is; what was not decided has none.
 func odds(f *session.FindingEffect) string {
-	if f.Probability <= 0 {
+	if f.Probability <= 0 || f.ID == house.Undecided {
 		return ""
 	}
 	return fmt.Sprintf(" (%s likely)", percent(f.Probability))
@@ -75,6 +76,9 @@ func titleOf(f *session.FindingEffect) string {
 	return string(f.ID)
 }
 
+// thermostatOpen stands where nothing was proven of the thermostat.
+const thermostatOpen = "The thermostat is not shown to have failed: do not replace it on this."
+
 // thermostatLine says what the call means for the thermostat, the part most
 // often changed for nothing.
 func thermostatLine(f *session.FindingEffect) string {
@@ -83,16 +87,25 @@ func thermostatLine(f *session.FindingEffect) string {
 	}
 	for _, fault := range f.Faults {
 		if fault.Condemns() {
-			return "The thermostat is not shown to have failed: do not replace it on this."
+			return thermostatOpen
 		}
+	}
+	if f.ID == house.Undecided {
+		return thermostatOpen
 	}
 	return "The thermostat is not the failed part: do not replace it."
 }
 
+// evidence is every probe and what it showed; what was made twice says how the
+// one differs from the other.
 func (c *Chat) evidence(seen []session.Seen) []string {
 	var out []string
-	for _, s := range seen {
-		out = append(out, c.seen(s))
+	for i, how := range session.Apart(seen) {
+		text := c.seen(seen[i])
+		if how != "" {
+			text += " (" + how + ")"
+		}
+		out = append(out, text)
 	}
 	return out
 }

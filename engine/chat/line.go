@@ -2,6 +2,7 @@ package chat
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -130,15 +131,15 @@ func (c *Chat) readings(ask *session.Ask, line string) (intent, bool) {
 // so that a slip can be mended, for any of the batch. The error is the one
 // that fits what was typed: the batch's where it names one of it.
 func (c *Chat) batch(ask *session.Ask, line string) (map[string]quantity.Reading, error) {
-	rest := left(ask)
+	rest, all := left(ask), append(slices.Clone(ask.Pairs), ask.Given...)
 	read, err := quantity.ParseBatch(line, ask.Quantity, rest[:1])
-	for _, names := range [][]string{rest, names(ask)} {
+	for _, names := range [][]string{rest, names(ask), nicks(all)} {
 		if err == nil {
-			return read, nil
+			return unnick(all, read), nil
 		}
 		many, manyErr := quantity.ParseBatch(line, ask.Quantity, names)
 		if manyErr == nil {
-			return many, nil
+			return unnick(all, many), nil
 		}
 		if len(names) > 1 && (namesOne(line, names) || numbers(line) > 1) {
 			err = manyErr
@@ -162,7 +163,7 @@ func numbers(line string) int {
 // emergency words, a look or a command misspelt.
 func (c *Chat) unread(ask *session.Ask, line string, err error) (intent, bool) {
 	_, isLook := c.looked(line)
-	if isLook || c.emergency(line) != "" || !strings.ContainsAny(line, "0123456789") && !namesOne(line, names(ask)) {
+	if isLook || c.emergency(line) != "" || !strings.ContainsAny(line, "0123456789") && !namesOne(line, append(left(ask), names(ask)...)) {
 		return intent{}, false
 	}
 	return intent{problem: err.Error()}, true
@@ -179,30 +180,24 @@ func namesOne(line string, names []string) bool {
 	return false
 }
 
-// names are those of the whole batch, what is left first.
+// names are those of the whole batch as its tree has them, what is left first.
 func names(ask *session.Ask) []string {
-	out := left(ask)
-	for _, p := range ask.Given {
+	var out []string
+	for _, p := range slices.Concat(ask.Pairs, ask.Given) {
 		out = append(out, p.Name)
 	}
 	return out
 }
 
 // left are the names of the batch without a value yet, in order.
-func left(ask *session.Ask) []string {
-	out := make([]string, len(ask.Pairs))
-	for i, p := range ask.Pairs {
-		out[i] = p.Name
-	}
-	return out
-}
+func left(ask *session.Ask) []string { return nicks(ask.Pairs) }
 
 // guess reads the start of an answer, and else says what was wanted.
 func (c *Chat) guess(q session.Effect, line string) intent {
 	switch {
 	case q.Ask != nil && q.Ask.Kind == session.AskMeasure:
 		p := q.Ask.Pairs[0]
-		return c.near(line, nil, fmt.Sprintf("a reading is wanted for %s: %s, such as %s", p.Name, q.Ask.Quantity.Title(), q.Ask.Quantity.Example()))
+		return c.near(line, nil, fmt.Sprintf("a reading is wanted for %s: %s, such as %s", nick(p), q.Ask.Quantity.Title(), q.Ask.Quantity.Example()))
 	case q.Ask != nil:
 		return c.guessAnswer(q.Ask, line)
 	case q.Do != nil:

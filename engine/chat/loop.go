@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"io"
+	"slices"
 	"strings"
 
 	"stepdown/engine/session"
@@ -96,7 +97,7 @@ func (c *Chat) Complete(line string) []string {
 	q := c.open()
 	switch {
 	case q.Ask != nil && q.Ask.Kind == session.AskMeasure && len(q.Ask.Pairs) > 1:
-		words = names(q.Ask)
+		words = nicks(append(slices.Clone(q.Ask.Pairs), q.Ask.Given...))
 	case q.Ask != nil:
 		words = ids(q.Ask.Answers)
 	case q.Do != nil:

@@ -71,7 +71,7 @@ func (c *Chat) inWords(ask *session.Ask) []string {
 		if ask.Quantity == quantity.Current {
 			text = "Clamp around one conductor alone: " + conductorText(p.Conductor) + "."
 		}
-		out = append(out, wrap(text, "    "+source.Clean(p.Name)+": ", c.Style.column())...)
+		out = append(out, wrap(text, "    "+nick(p)+": ", c.Style.column())...)
 	}
 	return out
 }
@@ -126,7 +126,7 @@ func (c *Chat) drawing(ask *session.Ask) []string {
 	bar := strings.Repeat(m.horizontal, idCells+4)
 	head := "  " + strings.Repeat(" ", idCells+7)
 	for _, p := range ask.Pairs {
-		head += pad(source.Clean(p.Name), columnOf(p))
+		head += pad(nick(p), columnOf(p))
 	}
 	out := []string{strings.TrimRight(head, " "), "  " + m.topLeft + bar + m.topRight}
 	for _, t := range ends {
@@ -164,7 +164,7 @@ func (c *Chat) screwRow(t house.Terminal, idCells int, ask *session.Ask) string 
 }
 
 // columnOf is the width of one reading's column.
-func columnOf(p session.Pair) int { return max(len("BLACK"), width(source.Clean(p.Name))) + 2 }
+func columnOf(p session.Pair) int { return max(len("BLACK"), width(nick(p))) + 2 }
 
 // screws are the ends drawn: the letters that may be there, then the ends of
 // parts that a lead goes on.

@@ -155,7 +155,7 @@ func (s *script) last() session.Event {
 // The questions of a first call, as a session puts them.
 var (
 	standing  = session.House{Setup: house.DefaultSetup().With(house.CoolCall)}
-	emergency = session.Effect{Ask: &session.Ask{Step: "emergency", Kind: session.AskChoose, Text: "First: is there any of these now?",
+	emergency = session.Effect{Ask: &session.Ask{Step: "emergency", Kind: session.AskChoose, Text: "First: is any of this happening now?",
 		Answers: []session.Choice{{ID: "no", Text: "none of these"}, {ID: "gas", Text: "a smell of gas"}, {ID: "smoke", Text: "smoke or a burning smell"}}}}
 	early = session.Effect{Ask: &session.Ask{Step: "emergency", Kind: session.AskChoose, Text: emergency.Ask.Text,
 		Answers: emergency.Ask.Answers, Early: true}}

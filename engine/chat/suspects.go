@@ -22,8 +22,8 @@ const (
 // once they are few. At the end of a call the finding says more.
 func (c *Chat) leftNow(x session.Explanation) []string {
 	q, n := c.open(), len(x.Left)
-	was := c.count
-	c.count = n
+	was, said := c.count, c.nothing
+	c.count, c.nothing = n, n > 0 && n == was
 	switch {
 	case n == 0 && q.Ask != nil && q.Ask.Step == "retake":
 		return nil // the question says it
@@ -31,6 +31,8 @@ func (c *Chat) leftNow(x session.Explanation) []string {
 		return nil // it was said
 	case n == 0:
 		return c.say("No single fault explains all of this.")
+	case n == was && said:
+		return nil // once in a run is enough
 	case n == was:
 		return c.say(fmt.Sprintf("Nothing more is ruled out: %s left.", counted(n, "suspect")))
 	}

@@ -36,7 +36,7 @@ func TestWireCall(t *testing.T) {
 		`{"answer":"no"}`, `{"text":"the ac is <dead>"}`, `{"answer":"lit","re":5}`, `{"done":true}`, `{"acknowledge":"locked"}`,
 		`{"values":{"yc":0.1,"rc":null}}`, `{"values":{"coil":"OL"}}`)
 	want := `{"type":"hello","seq":1,"protocol":1,"version":"0.1.0","call":"k3","resumed":false}
-{"type":"ask","seq":2,"step":"emergency","kind":"choose","answers":[{"id":"no","text":"none of these"},{"id":"gas","text":"a smell of gas"},{"id":"smoke","text":"smoke or a burning smell"}],"text":"First: is there any of these now?"}
+{"type":"ask","seq":2,"step":"emergency","kind":"choose","answers":[{"id":"no","text":"none of these"},{"id":"gas","text":"a smell of gas"},{"id":"smoke","text":"smoke or a burning smell"}],"text":"First: is any of this happening now?"}
 {"type":"ask","seq":3,"step":"words","kind":"text","text":"What does the house not do? Say it in your own words."}
 {"type":"tell","seq":4,"text":"Taken as: The house does not cool.","tree":"no-cooling"}
 {"type":"ask","seq":5,"step":"display","kind":"look","look":"display","answers":[{"id":"lit","text":"lit, as usual"},{"id":"blank","text":"blank, nothing on it"},{"id":"low-battery","text":"a low-battery sign"},{"id":"waiting","text":"lit, and it says wait or delay, or COOL or HEAT flashes"}],"setup":` + setupJSON + `,"text":"What does the thermostat's display show?"}

@@ -16,7 +16,10 @@ func (j *job) words(v verb, at house.Place, after State) string {
 		if j.s.on(j.feed()) {
 			return said
 		}
-		return said + " If it is dark, it calls nothing: that is done."
+		if after.Calling || after.FanOn {
+			return said + " If its display is dark, do it as soon as it lights."
+		}
+		return said + " If its display is dark, leave it: it calls for nothing."
 	case pullFace:
 		return "Pull the thermostat's face straight off its base. Let no bare wires touch."
 	case mountFace:

@@ -123,7 +123,7 @@ func (r *Report) outcome() [][2]string {
 	f := r.Finding
 	v, _ := house.ParseVerdict(f.Verdict) // as it was written
 	verdict := v.Words()
-	if f.Probability > 0 {
+	if f.Probability > 0 && f.ID != string(house.Undecided) {
 		verdict += fmt.Sprintf(" (%.0f %% likely)", 100*f.Probability)
 	}
 	out := [][2]string{{"Found", f.Title}, {"Verdict", verdict}, {"Urgency", f.Urgency}}

@@ -57,7 +57,7 @@ func (w *writer) fill(r *Report) {
 	w.events(r)
 	w.probes(r)
 	if f := s.Finding(); f != nil {
-		r.Finding = w.finding(f, len(r.Probes))
+		r.Finding = w.finding(f, r.Probes)
 	}
 }
 
@@ -167,7 +167,7 @@ var placeWords = map[house.Place]string{
 	house.AtThermostat: "thermostat's wall base", house.AtIndoor: "indoor board", house.AtOutdoor: "outdoor unit",
 }
 
-func (w *writer) finding(f *session.FindingEffect, probes int) *Finding {
+func (w *writer) finding(f *session.FindingEffect, probes []Probe) *Finding {
 	out := &Finding{
 		ID: string(f.ID), Title: source.Clean(f.Title), Verdict: f.Verdict.String(), Family: f.Family.String(), Condemns: f.Condemns,
 		Probability: f.Probability, What: list(f.Text), Do: list(f.Do), Tell: list(f.Tell), Confirm: source.Clean(f.Confirm),
@@ -176,12 +176,22 @@ func (w *writer) finding(f *session.FindingEffect, probes int) *Finding {
 	for _, fault := range f.Faults {
 		out.Faults = append(out.Faults, w.fault(fault.String()))
 	}
-	for i := range f.Evidence {
-		if i < probes {
-			out.Evidence = append(out.Evidence, i+1)
+	for _, stands := range f.Evidence {
+		if no := lastNo(probes, stands); no > 0 {
+			out.Evidence = append(out.Evidence, no)
 		}
 	}
 	return out
+}
+
+// lastNo is the number of the last probe that was seen so, 0 for none.
+func lastNo(probes []Probe, s session.Seen) int {
+	for i := len(probes) - 1; i >= 0; i-- {
+		if p := probes[i].seen; p.Probe == s.Probe && p.Setup == s.Setup && p.Answer == s.Answer && p.Reading == s.Reading {
+			return probes[i].No
+		}
+	}
+	return 0
 }
 
 // fault words a fault by the title of its own finding.

@@ -277,6 +277,9 @@ func (b *Book) unable(s State, e Event) (State, []Effect) {
 	case askedRetake:
 		return b.advance(s.retake(false), nil)
 	case askedStep:
+		if s.step.Kind == tree.LookStep {
+			s.blind = push(s.blind, s.step.Look)
+		}
 		s.cuts = push(s.cuts, s.step)
 		s, _, _ = b.cut(s)
 		return b.advance(s, nil)

@@ -15,6 +15,6 @@ func Example() {
 	state, _ = book.Step(state, session.Event{Kind: session.Answer, Reply: "no"})
 	fmt.Println(state.Pending().Ask.Text)
 	// Output:
-	// First: is there any of these now?
+	// First: is any of this happening now?
 	// What does the house not do? Say it in your own words.
 }

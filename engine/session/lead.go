@@ -40,9 +40,17 @@ func (b *Book) goOn(s State) State {
 		return b.end(s, house.Undecided)
 	}
 	if s.ledCount == 0 {
-		s.notice = "The tree goes no further here. What follows is asked because it best splits what is left."
+		s.notice = s.onward()
 	}
 	return b.lead(s)
+}
+
+// onward says that what follows is no longer the tree's to ask.
+func (s State) onward() string {
+	if s.who == house.Tech {
+		return "The tree goes no further here. What follows is asked because it best splits what is left."
+	}
+	return "From here on only what can still tell something is asked."
 }
 
 // lead asks for the probe that best splits what is left; where none does, or
@@ -60,7 +68,7 @@ func (b *Book) lead(s State) State {
 	}
 	s.notice = "" // what was not told by now has nothing to stand before
 	faults, sure := b.Guide.Verdict(q)
-	if f, ok := b.shared(faults, s.facts.Equipment); ok && sure {
+	if f, ok := b.shared(faults, s.facts.Equipment); ok && sure && b.likely(s, faults) {
 		return b.end(s, f)
 	}
 	s.left = faults
@@ -77,11 +85,43 @@ func (b *Book) shared(faults []house.Fault, e house.Equipment) (f house.Finding,
 	return f, b.Trees.Finding(f) != nil
 }
 
+// evenOdds is how likely what a guide leaves must be to be named as found: under
+// it a slip, or something that comes and goes, is likelier.
+const evenOdds = 0.5
+
+// likely reports whether faults together are as likely as not.
+func (b *Book) likely(s State, faults []house.Fault) bool {
+	x, sum := b.Suspects(s), 0.0
+	for _, sus := range x.Left {
+		if slices.Contains(faults, sus.Fault) {
+			sum += sus.Probability
+		}
+	}
+	return len(x.Left) == 0 || sum >= evenOdds
+}
+
 // allows reports whether this person may and can make a probe in this house.
 func (s State) allows(p Proposal) bool {
 	setup := s.carried(p.Setup)
+	if s.unseeable(p.Probe) || stands(p.Probe.Look) && slices.ContainsFunc(s.seen, func(x Seen) bool { return x.Probe == p.Probe }) {
+		return false
+	}
 	return house.Reach(s.who, s.facts, p.Probe, setup) == house.NoCut && !slices.Contains(s.barred, p) &&
 		planner.Next(s.home, planner.Goal{Setup: setup, Probe: p.Probe, Rested: p.Rested}, s.who, s.facts).Kind != planner.Refuse
+}
+
+// unseeable reports whether somebody said that this look cannot be made here:
+// who cannot see a thing sees it no better with another call.
+func (s State) unseeable(p house.Probe) bool { return p.IsLook() && slices.Contains(s.blind, p.Look) }
+
+// stands reports whether a look shows the same whatever is called, so that one
+// answer holds for the call.
+func stands(l house.Look) bool {
+	switch l {
+	case house.BreakerIndoor, house.BreakerOutdoor, house.DrainPan, house.PanelIndoor, house.BatteriesNew, house.ChangeoverSetting, house.ChangeoverRated, house.StatKind:
+		return true
+	}
+	return false
 }
 
 // carried is a setup with what carries over from the house as it stands: open

@@ -57,7 +57,7 @@ var (
 func (b *Book) gate(s State) (State, Effect, bool) {
 	switch {
 	case s.gates.emergency == "":
-		return s.choose(askedEmergency, "emergency", "First: is there any of these now?", emergencies)
+		return s.choose(askedEmergency, "emergency", "First: is any of this happening now?", emergencies)
 	case s.who == house.Dispatcher && s.gates.people == "":
 		return s.choose(askedPeople, "people", "Is anyone there at risk?", peopleChoices)
 	case s.who == house.Dispatcher && s.gates.temperature == "":

@@ -98,10 +98,12 @@ func (wordMatcher) Match(text string) Match {
 	return Match{}
 }
 
-func smallBook(t testing.TB) *Book {
+func smallBook(t testing.TB) *Book { return bookOf(t, smallTree) }
+
+func bookOf(t testing.TB, noCooling string) *Book {
 	t.Helper()
 	lib, problems := tree.Load(fstest.MapFS{
-		"no-cooling.yaml": {Data: []byte(smallTree)},
+		"no-cooling.yaml": {Data: []byte(noCooling)},
 		"limits.yaml":     {Data: []byte(smallLimits)},
 		"findings.yaml":   {Data: []byte(smallFindings())},
 	})

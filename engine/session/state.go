@@ -59,6 +59,7 @@ type State struct {
 	ledCount   int          // probes a guide has asked for
 	barred     []Proposal   // probes it proposed that cannot be made
 	cuts       []*tree.Step // steps somebody said cannot be made
+	blind      []house.Look // looks somebody said cannot be made
 	doubt      *Doubt       // a reading offered to be made again
 	stood      []Proposal   // readings that were offered so before
 	doubtCount int

@@ -82,6 +82,12 @@ func (b *Book) walk(s State) (State, Effect, bool) {
 	if next, ok := b.reuse(s, setup); ok {
 		return next, Effect{}, false
 	}
+	switch spared := b.spared(s); {
+	case spared && s.unseen():
+		return b.cut(s)
+	case spared && b.idle(s, setup):
+		return b.goOn(s), Effect{}, false
+	}
 	return b.prepare(s, setup)
 }
 

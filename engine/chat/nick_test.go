@@ -1,0 +1,77 @@
+package chat_test
+
+import (
+	"maps"
+	"strings"
+	"testing"
+
+	"stepdown/engine/chat"
+	"stepdown/engine/house"
+	"stepdown/engine/quantity"
+	"stepdown/engine/session"
+)
+
+// A reading that its tree keeps for heat pumps goes by its short name on screen,
+// and is taken by either, one at a time or as a batch.
+func TestShortNames(t *testing.T) {
+	ask := *board.Ask
+	ask.Pairs = []session.Pair{{Name: "yc-rest-pump", Red: house.Y, Black: house.C}, {Name: "rc-rest-pump", Red: house.R, Black: house.C}}
+	want := map[string]quantity.Reading{"yc-rest-pump": quantity.Of(0.1), "rc-rest-pump": quantity.Of(26.8)}
+	for _, lines := range [][]string{{"0.1", "26.8"}, {"yc-rest 0.1 rc-rest 26.8"}, {"rc-rest-pump 26.8, yc-rest-pump 0.1"}, {"rc-rest 26.8", "0.1"}, {"0.1 26.8"}} {
+		s := asks(session.Effect{Ask: &ask}, display)
+		c := begun(s, chat.Options{Style: chat.Style{Prompts: true}})
+		shown := c.Prompt()
+		for _, l := range lines {
+			shown += c.OneShot(l) + c.OneShot("picture") + strings.Join(c.Complete(""), " ") + c.OneShot("help")
+		}
+		if strings.Contains(shown, "-pump") || !strings.Contains(shown, "yc-rest > ") {
+			t.Errorf("%q shows\n%s", lines, shown)
+		}
+		if !maps.Equal(s.batch.Read, want) {
+			t.Errorf("%q is taken as %v", lines, s.batch.Read)
+		}
+	}
+}
+
+// That nothing more is ruled out is said once in a run, and again after
+// something was.
+func TestNothingMoreIsSaidOnce(t *testing.T) {
+	left := func(n int) session.Effect {
+		return session.Effect{Suspects: &session.Explanation{RuledOut: 9 - n, Left: make([]session.Suspect, n)}}
+	}
+	s := asks(display, left(6), display, left(6), display, left(6), display, left(5), display, left(5), display, left(5), display)
+	c := begun(s, chat.Options{})
+	var counts []int
+	for range 6 {
+		counts = append(counts, strings.Count(c.OneShot("lit"), "Nothing more is ruled out"))
+	}
+	for i, want := range []int{0, 1, 0, 0, 1, 0} {
+		if counts[i] != want {
+			t.Errorf("after look %d it is said %d times, want %d", i+1, counts[i], want)
+		}
+	}
+}
+
+// What was looked at twice says under Seen how the one differs from the other;
+// what was not decided has no odds, and says nothing for the thermostat.
+func TestSeenTwice(t *testing.T) {
+	f := *openY.Finding
+	f.Probability = 0.96
+	on := house.DefaultSetup()
+	off := on
+	off.Thermostat = house.Removed
+	warm, _ := house.Air.ParseAnswer("warm")
+	f.Evidence = []session.Seen{{Probe: house.LookAt(house.Air), Setup: on, Answer: warm}, {Probe: house.LookAt(house.Air), Setup: off, Answer: warm}, f.Evidence[0]}
+	text := begun(asks(display, session.Effect{Finding: &f}), chat.Options{}).OneShot("lit")
+	for _, want := range []string{"air: warmer than the room (nothing called)\n", "air: warmer than the room (thermostat off its base)\n", "0.1 V\n", "(96 % likely)",
+		"The thermostat is not the failed part"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("want %q in\n%s", want, text)
+		}
+	}
+	f.ID = house.Undecided
+	text = begun(asks(display, session.Effect{Finding: &f}), chat.Options{}).OneShot("lit")
+	if strings.Contains(text, "likely)") || !strings.Contains(text, "not shown to have failed") {
+		t.Errorf("a call left open says\n%s", text)
+	}
+}
