@@ -1,6 +1,9 @@
 package policy
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // LiveMax is how many live states the exact optimum is sought for.
 const LiveMax = 12
@@ -56,7 +59,7 @@ func (s *search) best(b *Belief) plan {
 		return plan{math.Inf(1), -1}
 	}
 	best := plan{math.Inf(1), -1}
-	for _, i := range s.table.byWorth(b, useful) {
+	for _, i := range s.table.byWorth(b, s.table.cheapest(b, useful)) {
 		minutes := s.table.Cost(b, i)
 		for _, branch := range s.table.Branches(b, i) {
 			if minutes >= best.minutes {
@@ -70,4 +73,55 @@ func (s *search) best(b *Belief) plan {
 	}
 	s.known[key] = best
 	return best
+}
+
+// cheapest drops the tests that part the live states as another does which is no
+// dearer and needs no other visit: whatever follows the one can follow the other.
+func (t *Table) cheapest(b *Belief, tests []int) []int {
+	var out []int
+	alike := map[string][]int{}
+	for _, i := range tests {
+		parts, ok := t.parts(b, i)
+		if !ok {
+			out = append(out, i)
+			continue
+		}
+		if slices.ContainsFunc(alike[parts], func(k int) bool { return t.noDearer(b, k, i) }) {
+			continue
+		}
+		alike[parts] = append(slices.DeleteFunc(alike[parts], func(k int) bool { return t.noDearer(b, i, k) }), i)
+	}
+	for _, list := range alike {
+		out = append(out, list...)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// noDearer reports whether test i takes no more minutes than k of its own and
+// none of the visits still to be paid that k does without.
+func (t *Table) noDearer(b *Belief, i, k int) bool {
+	return t.Tests[i].Minutes <= t.Tests[k].Minutes && t.Tests[i].Needs&^(t.Tests[k].Needs|b.Paid) == 0
+}
+
+// parts names how test i parts the live states: by each the number of its answer,
+// in the order they come. It is not ok where a state's answer is not certain.
+func (t *Table) parts(b *Belief, i int) (string, bool) {
+	var answers []float64
+	var parts []byte
+	for s, w := range b.Weight {
+		if w <= 0 {
+			continue
+		}
+		shows := t.Tests[i].Shows[s]
+		if len(shows) != 1 || shows[0].Hi > shows[0].Lo {
+			return "", false
+		}
+		k := slices.Index(answers, shows[0].Lo)
+		if k < 0 {
+			k, answers = len(answers), append(answers, shows[0].Lo)
+		}
+		parts = append(parts, byte(k))
+	}
+	return string(parts), true
 }

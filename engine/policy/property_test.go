@@ -245,3 +245,38 @@ func TestChartPaysForWhatTellsNothing(t *testing.T) {
 		t.Errorf("%+v, wanted 3 + 4 + 2 minutes and one class left", o)
 	}
 }
+
+// The optimum against one that tries every useful test at every belief.
+func TestOptimumLeavesOutNothingBetter(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		table := drawTable(t)
+		for i := range table.Tests { // mostly certain answers, so that many tests part the states alike
+			for s := range table.Tests[i].Shows {
+				if p := &table.Tests[i].Shows[s][0]; rapid.IntRange(0, 3).Draw(t, "spread") > 0 {
+					p.Lo = math.Mod(p.Lo, 2)
+					p.Hi = p.Lo
+				}
+			}
+		}
+		b := table.Start()
+		got, _, ok := table.Optimum()
+		if want := plainest(table, &b); ok && math.Abs(got-want) > 1e-9 { // sums of a few dozen terms of order ten
+			t.Fatalf("the optimum is %g, every test tried it is %g", got, want)
+		}
+	})
+}
+
+func plainest(t *Table, b *Belief) float64 {
+	best, useful := math.Inf(1), t.Useful(b)
+	if len(useful) == 0 {
+		return 0
+	}
+	for _, i := range useful {
+		minutes := t.Cost(b, i)
+		for _, branch := range t.Branches(b, i) {
+			minutes += branch.P * plainest(t, &branch.After)
+		}
+		best = min(best, minutes)
+	}
+	return best
+}

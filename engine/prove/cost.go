@@ -17,7 +17,11 @@ import (
 // CostRow is what calls about one complaint cost a technician on the nominal
 // house of one equipment, averaged over the faults that show it: by the tree,
 // by the best policy there is, by the half-split rule, and by a chart in a fixed
-// order.
+// order. These three know what this one house reads to the last volt, and what
+// tells two faults apart there need not do so in the next. Best and chart are
+// therefore given as well for somebody who knows no more of the house than its
+// kind: readings that are one fault's here and may be another's in some other
+// house are one answer.
 type CostRow struct {
 	Complaint house.Complaint
 	Equipment house.Equipment
@@ -28,6 +32,9 @@ type CostRow struct {
 	Bound     float64 // readings no policy can do with less: H / log2 K
 	Split     Spent
 	Chart     Spent
+	AnyBest   Spent // best and chart by what holds in any house
+	AnyExact  bool
+	AnyChart  Spent
 }
 
 // Spent is readings and minutes, on average.
@@ -36,21 +43,12 @@ type Spent struct{ Readings, Minutes float64 }
 // rolloutWidth is how many tests rollout tries at each point.
 const rolloutWidth = 3
 
-// proveCost lays the trees against policies on the nominal houses.
-func (p *physics) proveCost() []CostRow {
-	type job struct {
-		s *stage
-		a *act
-	}
-	var jobs []job
-	for _, s := range p.stages {
-		for _, a := range s.acts {
-			jobs = append(jobs, job{s, a})
-		}
-	}
-	rows := make([]*CostRow, len(jobs))
-	parallel(len(jobs), p.options.Workers, func(i int) {
-		rows[i] = p.costOf(jobs[i].s, jobs[i].a)
+// proveCost lays the trees of an equipment against policies on its nominal
+// house. Its tables are open.
+func (p *physics) proveCost(s *stage) []CostRow {
+	rows := make([]*CostRow, len(s.acts))
+	parallel(len(s.acts), p.options.Workers, func(i int) {
+		rows[i] = p.costOf(s, s.acts[i])
 	})
 	var out []CostRow
 	for _, r := range rows {
@@ -58,13 +56,22 @@ func (p *physics) proveCost() []CostRow {
 			out = append(out, *r)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b CostRow) int {
-		return cmp.Or(cmp.Compare(a.Complaint, b.Complaint), cmp.Compare(a.Equipment, b.Equipment))
-	})
 	return out
 }
 
-// bench is the nominal house with each fault that shows the complaint.
+// sortCost puts rows in the order of complaints, then of equipment.
+func sortCost(rows []CostRow) {
+	slices.SortStableFunc(rows, func(a, b CostRow) int {
+		return cmp.Or(cmp.Compare(a.Complaint, b.Complaint), cmp.Compare(a.Equipment, b.Equipment))
+	})
+}
+
+// priced reports whether the calls' cost is asked for.
+func (p *physics) priced() bool {
+	return p.options.Prices != (policy.Minutes{}) && slices.Contains(p.options.Audiences, house.Tech)
+}
+
+// costBench is the nominal house with each fault that shows the complaint.
 type costBench struct {
 	goals  *goalBook
 	v      *values
@@ -73,7 +80,8 @@ type costBench struct {
 	faults []house.Fault
 	weight []float64
 	tests  []goal
-	shows  [][]float64 // by test and fault, on the forecast's axis; NaN where it cannot be made
+	shows  [][]float64        // by test and fault, on the forecast's axis; NaN where it cannot be made
+	column []*forecast.Column // by test: what every drawn house shows
 	tree   Spent
 }
 
@@ -89,22 +97,29 @@ func (p *physics) costOf(s *stage, a *act) *CostRow {
 		return nil
 	}
 	row := &CostRow{Complaint: a.tree.ID, Equipment: s.eq.ID, Faults: len(b.faults), Tree: b.tree}
-	table := b.table(s, false)
-	best := table.Expect(policy.Greedy)
-	if minutes, _, ok := table.Optimum(); ok {
-		best.Minutes, row.Exact = minutes, true
-	} else if rolled := table.Expect(policy.Rollout(rolloutWidth)); rolled.Minutes < best.Minutes {
-		best = rolled
-	}
-	row.Best = Spent{best.Readings, best.Minutes}
-	split := table.Expect(policy.HalfSplit)
-	row.Split = Spent{split.Readings, split.Minutes}
+	table := b.table(s, a, thisHouse, b.faults)
+	row.Best, row.Exact = best(table)
+	row.Split = spent(table.Expect(policy.HalfSplit))
 	row.Bound = policy.EntropyBound(classes2(table), outcomesMost(table))
-	chart, order := b.chart(s, a)
-	fixed := chart.Expect(policy.ChartThen(order, len(b.faults)))
-	row.Chart = Spent{fixed.Readings, fixed.Minutes}
+	row.Chart = b.chart(s, a, thisHouse)
+	row.AnyBest, row.AnyExact = best(b.table(s, a, anyHouse, b.faults))
+	row.AnyChart = b.chart(s, a, anyHouse)
 	return row
 }
+
+// best is the optimum, or rollout over the greedy rule where that is too much to
+// work out. The readings are the greedy rule's, or rollout's.
+func best(t *policy.Table) (s Spent, exact bool) {
+	o := t.Expect(policy.Greedy)
+	if minutes, _, ok := t.Optimum(); ok {
+		o.Minutes, exact = minutes, true
+	} else if rolled := t.Expect(policy.Rollout(rolloutWidth)); rolled.Minutes < o.Minutes {
+		o = rolled
+	}
+	return spent(o), exact
+}
+
+func spent(o policy.Outcome) Spent { return Spent{o.Readings, o.Minutes} }
 
 // fillCost puts each fault into the nominal house, holds the tree's call, and
 // reads every probe a technician may make.
@@ -121,10 +136,11 @@ func (p *physics) fillCost(b *costBench, s *stage, a *act) {
 			call = append(call, goal{b.priced(g.setup), g.probe})
 		}
 	}
-	for _, g := range a.universe {
+	for i, g := range a.universe {
 		if house.Reach(house.Tech, caller.truth, g.probe, g.setup) == house.NoCut {
 			b.tests = append(b.tests, g)
 			b.shows = append(b.shows, nil)
+			b.column = append(b.column, a.columns[i])
 		}
 	}
 	var spent Spent
@@ -197,77 +213,12 @@ func (b *costBench) read() {
 	}
 }
 
-// table is the faults as states and the probes as tests. Readings nearer than a
-// meter can tell are one answer. Of tests that part the states alike the
-// cheapest stay.
-func (b *costBench) table(s *stage, healthy bool) *policy.Table {
-	t := &policy.Table{Prior: b.weight}
-	for _, f := range b.faults {
-		t.Class = append(t.Class, int(s.keys[house.Tech][f]))
-	}
-	n := len(b.faults)
-	if healthy {
-		t.Prior = append(slices.Clone(b.weight), 1e-6)
-		t.Class = append(t.Class, len(house.Findings()))
-		n++
-	}
-	seen := map[string][]policy.Test{}
-	for i, g := range b.tests {
-		answers, distinct := cluster(g.probe, b.shows[i][:n])
-		minutes, needs := b.till.Of(b.priced(g.setup), g.probe, false)
-		test := policy.Answers(minutes, answers...)
-		test.Needs = needs
-		key := fmt.Sprint(answers)
-		if !healthy && (distinct < 2 || slices.ContainsFunc(seen[key], func(o policy.Test) bool {
-			return o.Needs&^needs == 0 && o.Minutes <= minutes
-		})) {
-			continue
-		}
-		seen[key] = append(seen[key], test)
-		t.Tests = append(t.Tests, test)
-	}
-	t.Visits = b.till.Visits
-	return t
-}
-
-// cluster numbers the answers that a meter can tell apart.
-func cluster(p house.Probe, shows []float64) (answers []float64, distinct int) {
-	sorted := slices.Clone(shows)
-	slices.SortFunc(sorted, func(a, b float64) int { return cmp.Compare(a, b) }) // NaN first
-	number := make([]float64, len(sorted))
-	for i := 1; i < len(sorted); i++ {
-		number[i] = number[i-1]
-		if a, b := sorted[i-1], sorted[i]; math.IsNaN(a) != math.IsNaN(b) || b-a > apart(p, b) {
-			number[i]++
-		}
-	}
-	answers = make([]float64, len(shows))
-	for i, x := range shows {
-		at, _ := slices.BinarySearchFunc(sorted, x, func(a, b float64) int { return cmp.Compare(a, b) })
-		answers[i] = number[at]
-	}
-	return answers, int(number[len(number)-1]) + 1
-}
-
-// apart is how far two readings lie apart that no meter confuses.
-func apart(p house.Probe, x float64) float64 {
-	switch {
-	case p.IsLook():
-		return 0
-	case p.Quantity == quantity.Resistance:
-		return 0.1 // of the logarithm
-	case p.Quantity == quantity.Current:
-		return 2 * circuit.MeterAccuracy(p.Quantity).Guard(x)
-	}
-	return 2 * (circuit.MeterAccuracy(p.Quantity).Guard(x) + marginVolts)
-}
-
-// chart is the table with its fixed order: R–C at the base, then each control
-// point of the symptom's call from the transformer to the load. It stops at
-// the first reading that the healthy house does not show; the tests that tell
+// chart is what a chart in a fixed order comes to: R–C at the base, then each
+// control point of the symptom's call from the transformer to the load. It stops
+// at the first reading that the healthy house does not show; the tests that tell
 // more follow, in their order.
-func (b *costBench) chart(s *stage, a *act) (*policy.Table, []int) {
-	t := b.table(s, true)
+func (b *costBench) chart(s *stage, a *act, in scope) Spent {
+	t := b.table(s, a, in, append(slices.Clone(b.faults), house.None))
 	call := a.setups[len(a.setups)-1]
 	type stop struct{ rank, test int }
 	var stops []stop
@@ -283,7 +234,7 @@ func (b *costBench) chart(s *stage, a *act) (*policy.Table, []int) {
 	for i, x := range stops {
 		order[i] = x.test
 	}
-	return t, order
+	return spent(t.Expect(policy.ChartThen(order, len(b.faults))))
 }
 
 // rank is where a control point stands between the transformer and the load.
@@ -331,8 +282,8 @@ func (r *Report) costText() string {
 		return ""
 	}
 	var b strings.Builder
-	b.WriteString("readings and minutes a call, technician, nominal houses\n")
-	fmt.Fprintf(&b, "%-20s %12s %12s %12s %12s  %s\n", "", "tree", "best", "half-split", "chart", "tree/best")
+	b.WriteString("readings and minutes a call, technician, nominal houses; beside each best how\nmany times its minutes the tree takes\n")
+	fmt.Fprintf(&b, "%-14s %9s %10s %9s %9s %5s %16s\n", "", "tree", "half-split", "chart", "best", "", "best, any house")
 	for i := 0; i < len(r.Cost); {
 		var sum CostRow
 		n := 0
@@ -340,14 +291,18 @@ func (r *Report) costText() string {
 			row := r.Cost[i]
 			sum.Complaint = c
 			sum.Tree, sum.Best, sum.Split, sum.Chart = sum.Tree.plus(row.Tree), sum.Best.plus(row.Best), sum.Split.plus(row.Split), sum.Chart.plus(row.Chart)
+			sum.AnyBest = sum.AnyBest.plus(row.AnyBest)
 			n++
 		}
-		fmt.Fprintf(&b, "%-20s %12s %12s %12s %12s  %8.2f\n", sum.Complaint, sum.Tree.mean(n), sum.Best.mean(n), sum.Split.mean(n), sum.Chart.mean(n),
-			sum.Tree.Minutes/math.Max(sum.Best.Minutes, 1e-9))
+		fmt.Fprintf(&b, "%-14s %9s %10s %9s %9s %5.2f %10s %5.2f\n", sum.Complaint, sum.Tree.mean(n), sum.Split.mean(n), sum.Chart.mean(n),
+			sum.Best.mean(n), sum.Tree.over(sum.Best), sum.AnyBest.mean(n), sum.Tree.over(sum.AnyBest))
 	}
 	b.WriteByte('\n')
 	return b.String()
 }
+
+// over is how many times the minutes of o.
+func (s Spent) over(o Spent) float64 { return s.Minutes / math.Max(o.Minutes, 1e-9) }
 
 func (s Spent) plus(o Spent) Spent { return Spent{s.Readings + o.Readings, s.Minutes + o.Minutes} }
 

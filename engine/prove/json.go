@@ -92,7 +92,8 @@ func (r *Report) costJSON() []map[string]any {
 	for _, c := range r.Cost {
 		out = append(out, map[string]any{"complaint": c.Complaint.String(), "equipment": c.Equipment.String(), "faults": c.Faults,
 			"tree": spent(c.Tree), "best": spent(c.Best), "best-is-optimum": c.Exact, "bound-readings": c.Bound,
-			"half-split": spent(c.Split), "chart": spent(c.Chart)})
+			"half-split": spent(c.Split), "chart": spent(c.Chart),
+			"best-any-house": spent(c.AnyBest), "best-any-house-is-optimum": c.AnyExact, "chart-any-house": spent(c.AnyChart)})
 	}
 	return out
 }

@@ -42,6 +42,7 @@ type physics struct {
 	options Options
 	stages  []*stage
 	once    bool          // run is called once: what is worked out is let go
+	cost    []CostRow     // of the runs so far, where it is asked for
 	watch   func(*worker) // for tests
 }
 
@@ -104,6 +105,9 @@ func (p *physics) run() (*tally, error) {
 		})
 		if err != nil {
 			return nil, err
+		}
+		if p.priced() {
+			p.cost = append(p.cost, p.proveCost(s)...)
 		}
 		if p.once {
 			s.close(p.f)

@@ -9,7 +9,6 @@ import (
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
 	"stepdown/engine/planner"
-	"stepdown/engine/policy"
 	"stepdown/engine/session"
 	"stepdown/engine/source"
 	"stepdown/engine/tree"
@@ -68,9 +67,8 @@ func (r *Report) proveCalls(b *session.Book, f *forecast.Forecast, to *source.Re
 	if err := r.coverage(p, t); err != nil {
 		return err
 	}
-	if o.Prices != (policy.Minutes{}) && slices.Contains(p.options.Audiences, house.Tech) {
-		r.Cost = p.proveCost()
-	}
+	r.Cost = p.cost
+	sortCost(r.Cost)
 	p.counterexamples(r, t, to)
 	return nil
 }
