@@ -132,3 +132,31 @@ func TestReadingsStandWhereTheyWereMade(t *testing.T) {
 		t.Errorf("apart: %v", l.apart)
 	}
 }
+
+// Every name on a side of the drawing has room there, rungs of one R stand
+// together, and each transformer of a house shows its line side.
+func TestNamesOnTheSidesFit(t *testing.T) {
+	c := catalog(t)
+	for _, id := range c.IDs() {
+		l := draw(c.Equipment(id), &Report{})
+		s := l.sketch()
+		for _, x := range s.Texts {
+			if wide := letterWide * len(x.Text); x.Class == "screw" && (x.Anchor == "end" && x.X < wide || x.Anchor == "start" && x.X+wide > s.Width) {
+				t.Errorf("%s: %s at %d of %d has no room", id, x.Text, x.X, s.Width)
+			}
+		}
+		left := map[string]bool{}
+		last := ""
+		for _, r := range l.rungs {
+			words := r.joints[0].label()
+			name := words[0] + " " + words[1]
+			if name != last && strings.HasSuffix(name, " base") && left[name] {
+				t.Errorf("%s: rungs of %s stand apart", id, name)
+			}
+			left[name], last = true, name
+		}
+		if id == house.SplitPower && !slices.ContainsFunc(l.rungs, func(r *rung) bool { return r.line && r.joints[0].has("heat-pri-1", house.AtIndoor) }) {
+			t.Error("the furnace's line side is missing")
+		}
+	}
+}

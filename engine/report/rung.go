@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -33,12 +34,17 @@ func draw(e *circuit.Equipment, r *Report) *ladder {
 func (l *ladder) supplies(e *circuit.Equipment, n *net) {
 	board := e.Board()
 	at := func(word string) joint { return n.joint(terminal{word, board}) }
+	_, two := e.Part("heat-transformer")
+	name := "24 V supply"
+	if two {
+		name = "cooling supply"
+	}
 	l.rungs = append(l.rungs, &rung{
-		name:     "24 V supply",
+		name:     name,
 		joints:   []joint{at("fuse-2"), at("fuse-1"), at("sec-2")},
 		elements: []element{partElement("fuse"), partElement("transformer")},
 	})
-	if _, ok := e.Part("heat-transformer"); ok {
+	if two {
 		l.rungs = append(l.rungs, &rung{
 			name: "furnace supply", joints: []joint{at("heat-sec-1"), at("heat-sec-2")}, elements: []element{partElement("heat-transformer")},
 		})
@@ -78,7 +84,8 @@ func (l *ladder) loads(e *circuit.Equipment, n *net) {
 	}
 	l.thermostat(e, n)
 	slices.SortStableFunc(l.rungs[first:], func(a, b *rung) int {
-		return strings.Compare(a.joints[0].label()[1], b.joints[0].label()[1])
+		x, y := a.joints[0].label(), b.joints[0].label()
+		return cmp.Or(strings.Compare(x[1], y[1]), strings.Compare(x[0], y[0]))
 	})
 }
 
@@ -152,6 +159,11 @@ func (l *ladder) lines(e *circuit.Equipment, n *net) {
 		l.rungs = append(l.rungs, &rung{name: "line voltage indoors", line: true,
 			joints:   []joint{at("feed-1", p), at("pri-1", p), at("feed-2", p)},
 			elements: []element{partElement("door"), {id: "primary", text: [2]string{"transformer", "primary"}, shape: sourceShape}}})
+	}
+	if second, ok := e.Part("heat-transformer"); ok {
+		l.rungs = append(l.rungs, &rung{name: "line voltage at the furnace", line: true,
+			joints:   []joint{at(second.Ends[0], second.At), at(second.Ends[1], second.At)},
+			elements: []element{{id: "heat-primary", text: [2]string{"furnace", "transformer"}, shape: sourceShape}}})
 	}
 	if _, ok := e.Part("compressor"); ok {
 		p := house.AtOutdoor

@@ -4,6 +4,7 @@ package report
 // (one is a CSS pixel where the drawing is not scaled).
 type sketch struct {
 	Width, Height int
+	side          int // left and right of the rails
 	Lines         []svgLine
 	Dots          []svgDot
 	Boxes         []svgBox
@@ -39,7 +40,8 @@ type svgText struct {
 const (
 	cellWide   = 86
 	jointWide  = 52
-	sideWide   = 52 // left and right of the rails, for the names of their joints
+	sideWide   = 52 // left and right of the rails, for the names of their joints, at least
+	letterWide = 7  // of a joint's name, in bold
 	headTall   = 18 // the rung's name
 	overTall   = 36 // joint labels and the word of a mark
 	underTall  = 44 // an element's name
@@ -49,9 +51,14 @@ const (
 )
 
 func (l *ladder) sketch() *sketch {
-	s := &sketch{}
+	s := &sketch{side: sideWide}
 	for _, r := range l.rungs {
-		s.Width = max(s.Width, 2*sideWide+len(r.elements)*(jointWide+cellWide))
+		for _, j := range []joint{r.joints[0], r.joints[len(r.joints)-1]} {
+			s.side = max(s.side, 8+letterWide*len(j.label()[0]))
+		}
+	}
+	for _, r := range l.rungs {
+		s.Width = max(s.Width, 2*s.side+len(r.elements)*(jointWide+cellWide))
 	}
 	y := 0
 	ends := map[string]end{}
@@ -64,20 +71,20 @@ func (l *ladder) sketch() *sketch {
 	return s
 }
 
-func jointX(i int) int   { return sideWide + i*(jointWide+cellWide) }
-func elementX(i int) int { return jointX(i) + (jointWide+cellWide)/2 }
+func (s *sketch) jointX(i int) int   { return s.side + i*(jointWide+cellWide) }
+func (s *sketch) elementX(i int) int { return s.jointX(i) + (jointWide+cellWide)/2 }
 
 // rung draws one rung at the height of its line. A rung that ends at the
 // common reaches the right side, where rungs of one common share a rail; so do
 // the left ends that are one joint.
 func (s *sketch) rung(r *rung, y int, ends map[string]end) {
-	s.write(svgText{jointX(0) + 10, y - overTall - 4, s.Width - 2*sideWide, "rung", r.name, "start"})
+	s.write(svgText{s.jointX(0) + 10, y - overTall - 4, s.Width - 2*s.side, "rung", r.name, "start"})
 	last := len(r.joints) - 1
 	at := func(i int) int {
 		if i == last && !r.short {
-			return s.Width - sideWide
+			return s.Width - s.side
 		}
-		return jointX(i)
+		return s.jointX(i)
 	}
 	class := "wire"
 	if r.line {
@@ -86,11 +93,11 @@ func (s *sketch) rung(r *rung, y int, ends map[string]end) {
 	for i := range r.joints {
 		s.joint(r.joints[i], at(i), y, i == 0, i == last && !r.short)
 		if i < last {
-			s.Lines = append(s.Lines, svgLine{at(i), y, elementX(i) - symbolHalf - 3, y, class}, svgLine{elementX(i) + symbolHalf + 3, y, at(i + 1), y, class})
+			s.Lines = append(s.Lines, svgLine{at(i), y, s.elementX(i) - symbolHalf - 3, y, class}, svgLine{s.elementX(i) + symbolHalf + 3, y, at(i + 1), y, class})
 		}
 	}
 	for i, e := range r.elements {
-		s.element(e, elementX(i), y, class)
+		s.element(e, s.elementX(i), y, class)
 	}
 	s.rail("left", r.joints[0], at(0), y, ends, class)
 	if !r.short {
@@ -132,11 +139,11 @@ func (s *sketch) joint(j joint, x, y int, leftmost, rightmost bool) {
 	l := j.label()
 	switch {
 	case leftmost:
-		s.write(svgText{x - 8, y, sideWide - 8, "screw", l[0], "end"})
-		s.write(svgText{x - 8, y + 11, sideWide - 8, "place", l[1], "end"})
+		s.write(svgText{x - 8, y, s.side - 8, "screw", l[0], "end"})
+		s.write(svgText{x - 8, y + 11, s.side - 8, "place", l[1], "end"})
 	case rightmost:
-		s.write(svgText{x + 8, y, sideWide - 8, "screw", l[0], "start"})
-		s.write(svgText{x + 8, y + 11, sideWide - 8, "place", l[1], "start"})
+		s.write(svgText{x + 8, y, s.side - 8, "screw", l[0], "start"})
+		s.write(svgText{x + 8, y + 11, s.side - 8, "place", l[1], "start"})
 	default:
 		s.text(x, y-18, jointWide+14, "screw", l[0])
 		s.text(x, y-7, jointWide, "place", l[1])
