@@ -58,9 +58,11 @@ func (w world) start(l look, open session.Opening, bare bool) error {
 	}
 	defer d.close()
 	if bare {
-		if name := w.offer(d); name != "" {
+		name, words := w.offer(d)
+		if name != "" {
 			return w.goOn(l, name, d)
 		}
+		open.Complaint = words
 	}
 	started := w.now()
 	rec := w.newRecord(journal.Head{Version: version, Started: started})

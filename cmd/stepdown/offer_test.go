@@ -103,6 +103,8 @@ func TestAnUnfinishedCallIsOfferedToAPerson(t *testing.T) {
 		{"n", "Say it in your own words"}, // a new call, left with nothing said: it is not offered in turn
 		{"y", "What kind of system is it?"},
 		{"", "Say it in your own words"},
+		{"no thanks", "Say it in your own words"},
+		{"the house does not heat", "Taken as: The house does not heat."}, // said once is enough
 	} {
 		p := sitDown(t, state)
 		p.reads("was left open")

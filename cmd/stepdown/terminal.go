@@ -58,6 +58,14 @@ func widthOf(out *os.File, env func(string) string) func() int {
 	}
 }
 
+// columns is the width that text is wrapped to where no conversation does it.
+func (s screen) columns() int {
+	if w := s.style.Width(); w > 0 {
+		return min(w, 80)
+	}
+	return 80
+}
+
 // unicodeLocale follows the order in which a locale is looked up.
 func unicodeLocale(env func(string) string) bool {
 	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {

@@ -97,7 +97,11 @@ func (w world) report1(f reportFlags, args []string) error {
 		return err
 	}
 	var b bytes.Buffer
-	if err := reportForms[form](r, &b); err != nil {
+	write := reportForms[form]
+	if wide := widthOf(w.stdout, w.env)(); form == "text" && f.out == "" && wide > 0 {
+		write = func(r *report.Report, b io.Writer) error { return r.TextWithin(b, wide) }
+	}
+	if err := write(r, &b); err != nil {
 		return err
 	}
 	return w.deliver(f.out, b.Bytes())

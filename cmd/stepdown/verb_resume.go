@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stepdown/engine/journal"
+	"stepdown/engine/paragraph"
 )
 
 func init() { verbs = append(verbs, newResume) }
@@ -121,35 +122,42 @@ func (k kept) words() string {
 }
 
 // offer asks a person whether to go on with the latest call that was left and
-// is not open elsewhere; the answer is its name, or nothing.
-func (w world) offer(d *desk) string {
+// is not open elsewhere; the answer is its name, or nothing. Who says what is
+// wrong instead means a new call, and has said it: those are the words.
+func (w world) offer(d *desk) (name, words string) {
 	if !d.style.Prompts || d.lines == nil {
-		return ""
+		return "", ""
 	}
 	dir, err := w.openFolder()
 	if err != nil {
-		return ""
+		return "", ""
 	}
 	calls, _, err := dir.open()
 	if err != nil || len(calls) == 0 {
-		return ""
+		return "", ""
 	}
 	last := calls[len(calls)-1]
 	lock, err := dir.lock(last.name)
 	if err != nil {
-		return "" // open elsewhere
+		return "", "" // open elsewhere
 	}
 	lock.free(false)
 	said := ""
 	if words := last.words(); words != "" {
 		said = ": " + shorten(clean(words), 40)
 	}
-	_, _ = fmt.Fprintf(d.out, "  Call %s was left open%s\n", last.name, said)
+	_, _ = fmt.Fprint(d.out, paragraph.Fill("Call "+last.name+" was left open"+said, "  ", d.columns()))
 	answer, err := d.lines.ReadLine("  Go on with it? y or n > ")
-	if err == nil && strings.HasPrefix(strings.ToLower(strings.TrimSpace(answer)), "y") {
-		return last.name
+	if err != nil {
+		return "", ""
 	}
-	return ""
+	switch first, rest, _ := strings.Cut(strings.ToLower(strings.TrimSpace(answer)), " "); {
+	case first == "yes", rest == "" && strings.HasPrefix(first, "y"):
+		return last.name, ""
+	case rest == "", first == "n", first == "no":
+		return "", ""
+	}
+	return "", strings.TrimSpace(answer)
 }
 
 func shorten(s string, runes int) string {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"stepdown/engine/house"
 	"stepdown/engine/session"
 )
 
@@ -31,6 +32,9 @@ func exactAnswer(line string, choices []session.Choice) (id string, ok bool) {
 // and the ways to say no to a list.
 func heardAnswer(line string, ask *session.Ask) (id string, ok bool) {
 	words := plainWords(line)
+	if ask.Step == house.FactLetters.String() {
+		return heardLetters(line, ask.Answers)
+	}
 	if ask.Kind == session.AskLook {
 		a, ok := ask.Look.Heard(words)
 		id = ask.Look.AnswerID(a)
@@ -39,6 +43,20 @@ func heardAnswer(line string, ask *session.Ask) (id string, ok bool) {
 	for _, id := range []string{"no", "none-of-these"} {
 		if slices.Contains(noWords, words) && slices.Contains(ids(ask.Answers), id) {
 			return id, true
+		}
+	}
+	return "", false
+}
+
+// heardLetters finds the set of letters that was typed, in whatever order.
+func heardLetters(line string, choices []session.Choice) (id string, ok bool) {
+	typed, err := house.ParseLetters(strings.NewReplacer(" and ", " ", "-", " ", "+", " ").Replace(strings.TrimSpace(line)))
+	if err != nil || typed == 0 {
+		return "", false
+	}
+	for _, c := range choices {
+		if set, err := house.ParseLetters(c.ID); err == nil && set == typed {
+			return c.ID, true
 		}
 	}
 	return "", false
@@ -109,7 +127,7 @@ func wanted(choices []session.Choice) string {
 	if len(ids) == 0 {
 		return "an answer"
 	}
-	if len(ids) > 6 {
+	if len(ids) > 6 || strings.Contains(ids[0], " ") {
 		return fmt.Sprintf("one of the %d answers, by number or word", len(ids))
 	}
 	return "one of " + strings.Join(ids, ", ")

@@ -75,3 +75,20 @@ func TestSeenTwice(t *testing.T) {
 		t.Errorf("a call left open says\n%s", text)
 	}
 }
+
+// The letters of a base are taken in whatever order they are typed; a list of
+// sets is not read out in a line, where no one could tell one set from the next.
+func TestLettersInAnyOrder(t *testing.T) {
+	ask := session.Effect{Ask: &session.Ask{Step: house.FactLetters.String(), Kind: session.AskChoose, Text: "Which letters at the thermostat carry a wire?",
+		Answers: []session.Choice{{ID: "R C Y G W", Text: "R C Y G W"}, {ID: "R Y G W", Text: "R Y G W"}, {ID: "other", Text: "other letters"}}}}
+	for line, want := range map[string]string{"w y g c r": "R C Y G W", "g, w, y and r": "R Y G W", "R C Y G W": "R C Y G W", "y1 g w1 r": "R Y G W", "2": "R Y G W"} {
+		s := asks(ask, display)
+		begun(s, chat.Options{}).OneShot(line)
+		if got := s.last(); got.Kind != session.Answer || got.Reply != want {
+			t.Errorf("%q is taken as %s", line, said(got))
+		}
+	}
+	if text := begun(asks(ask, display), chat.Options{}).OneShot("what"); !strings.Contains(text, "one of the 3 answers, by number or word") {
+		t.Errorf("says %s", text)
+	}
+}

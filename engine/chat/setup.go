@@ -42,7 +42,7 @@ func statText(s house.Setup) string {
 	if s.Thermostat == house.Removed {
 		return "thermostat off its base"
 	}
-	text := "thermostat " + s.Mode.String()
+	text := "thermostat on " + strings.ToUpper(s.Mode.String())
 	if s.Mode == house.ModeEmergency {
 		text = "thermostat on emergency heat"
 	}

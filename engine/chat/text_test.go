@@ -120,7 +120,7 @@ func TestPicture(t *testing.T) {
   │ G ○ │
   │ W ○ │
   └─────┘
-  House now: indoor power on; outdoor power on; thermostat cool, calling.
+  House now: indoor power on; outdoor power on; thermostat on COOL, calling.
 `
 	style := func(s chat.Style) chat.Options { s.Width = cells(80); return chat.Options{Style: s} }
 	same(t, begun(asks(atBase), style(chat.Style{})).OneShot("picture"), unicodeWant)
@@ -128,7 +128,7 @@ func TestPicture(t *testing.T) {
   Meter on volts AC, at the thermostat's wall base.
     rc: Red lead on R. Black lead on C.
     yc: Red lead on Y. Black lead on C.
-  House now: indoor power on; outdoor power on; thermostat cool, calling.
+  House now: indoor power on; outdoor power on; thermostat on COOL, calling.
 `)
 	line := session.Effect{Ask: &session.Ask{Step: "line", Kind: session.AskMeasure, Quantity: quantity.ACVolts, At: house.AtOutdoor, House: &standing,
 		Text: "Volts AC at the outdoor unit.", Pairs: []session.Pair{pair("load", house.T1, house.T2)}}}
@@ -139,7 +139,7 @@ func TestPicture(t *testing.T) {
   | T1 @ | <-- RED    contactor, load side, LINE VOLTAGE
   | T2 @ | <-- BLACK  contactor, load side, LINE VOLTAGE
   +------+
-  House now: indoor power on; outdoor power on; thermostat cool, calling.
+  House now: indoor power on; outdoor power on; thermostat on COOL, calling.
 `)
 	clamp := session.Effect{Ask: &session.Ask{Step: "amps", Kind: session.AskMeasure, Quantity: quantity.Current, At: house.AtIndoor, House: &standing,
 		Text: "Amps at the board.", Pairs: []session.Pair{{Name: "y", Conductor: house.Conductor{Terminal: house.Y, At: house.AtIndoor, To: house.AtOutdoor}}}}}
@@ -147,11 +147,11 @@ func TestPicture(t *testing.T) {
   Clamp meter on amps AC, at the indoor unit's board.
     y: Clamp around one conductor alone: the Y conductor at the indoor unit, the
        one to the outdoor unit.
-  House now: indoor power on; outdoor power on; thermostat cool, calling.
+  House now: indoor power on; outdoor power on; thermostat on COOL, calling.
 `)
 	same(t, begun(asks(display), style(chat.Style{})).OneShot("picture"), `
   No meter leads go on here.
-  House now: indoor power on; outdoor power on; thermostat cool, calling.
+  House now: indoor power on; outdoor power on; thermostat on COOL, calling.
 `)
 }
 

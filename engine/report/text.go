@@ -9,11 +9,19 @@ import (
 	"stepdown/engine/paragraph"
 )
 
-// column is the width of the text form, in cells.
-const column = 78
+// The width of the text form, and the least it is wrapped to, in cells.
+const (
+	column    = 78
+	columnMin = 32
+)
 
-// Text writes the report as plain text.
-func (r *Report) Text(w io.Writer) error {
+// Text writes the report as plain text, as it is printed and kept.
+func (r *Report) Text(w io.Writer) error { return r.TextWithin(w, column) }
+
+// TextWithin writes the same in lines of at most so many cells, for a screen
+// that is narrower than the paper.
+func (r *Report) TextWithin(w io.Writer, cells int) error {
+	cells = min(max(cells, columnMin), column)
 	var b strings.Builder
 	for i, s := range r.sections() {
 		if i > 0 {
@@ -21,7 +29,7 @@ func (r *Report) Text(w io.Writer) error {
 		}
 		b.WriteString(s.Title + "\n")
 		for _, p := range s.Pairs {
-			fold(&b, fmt.Sprintf("  %-14s", p[0]), p[1])
+			b.WriteString(paragraph.Fill(p[1], fmt.Sprintf("  %-15s", p[0]), cells))
 		}
 		for n, l := range s.Lines {
 			lead := "  "
@@ -30,7 +38,7 @@ func (r *Report) Text(w io.Writer) error {
 			} else if len(s.Lines) > 1 {
 				lead = "  - "
 			}
-			fold(&b, lead, l)
+			b.WriteString(paragraph.Fill(l, lead, cells))
 		}
 	}
 	_, err := io.WriteString(w, b.String())
@@ -91,6 +99,3 @@ func escape(s string) string {
 	}
 	return b.String()
 }
-
-// fold writes text in lines of at most column cells after a lead.
-func fold(b *strings.Builder, lead, text string) { b.WriteString(paragraph.Fill(text, lead, column)) }
