@@ -50,7 +50,7 @@ func heardAnswer(line string, ask *session.Ask) (id string, ok bool) {
 
 // heardLetters finds the set of letters that was typed, in whatever order.
 func heardLetters(line string, choices []session.Choice) (id string, ok bool) {
-	typed, err := house.ParseLetters(strings.NewReplacer(" and ", " ", "-", " ", "+", " ").Replace(strings.TrimSpace(line)))
+	typed, err := house.ParseLetters(strings.NewReplacer(" AND ", " ", "-", " ", "+", " ").Replace(strings.TrimSpace(strings.ToUpper(line))))
 	if err != nil || typed == 0 {
 		return "", false
 	}

@@ -26,11 +26,11 @@ func Example() {
 	_ = r.Text(os.Stdout)
 	// Output:
 	// Call
-	//   Call          k3
-	//   Where         12 Invented Road
-	//   Held as       tech
-	//   Complaint     “it blows warm”, taken as: The house does not cool
-	//   System        air conditioner with a gas furnace
+	//   Call           k3
+	//   Where          12 Invented Road
+	//   Held as        tech
+	//   Complaint      “it blows warm”, taken as: The house does not cool
+	//   System         air conditioner with a gas furnace
 	//
 	// Finding
 	//   None yet: the call is open.

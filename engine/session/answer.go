@@ -158,7 +158,11 @@ func (b *Book) answerText(s State, e Event) (State, []Effect, bool) {
 func (b *Book) answerChoice(s State, e Event) (State, []Effect, bool) {
 	q := s.pending.Ask
 	asked := s.asked
-	s = s.remember().logged(e, EntryAnswer, q.Step+": "+e.Reply)
+	named := q.Step
+	if q.Kind == AskLook {
+		named = q.Look.String() // a step's name tells nobody what was looked at
+	}
+	s = s.remember().logged(e, EntryAnswer, named+": "+e.Reply)
 	switch {
 	case asked == askedPlanner:
 		return s.answerPlanner(q.Look, e), nil, true
@@ -314,9 +318,11 @@ func (s State) unknownFact() State {
 
 // what names the open question for the record.
 func (s State) what() string {
-	switch {
-	case s.pending.Ask != nil:
-		return s.pending.Ask.Step
+	switch ask := s.pending.Ask; {
+	case ask != nil && ask.Kind == AskLook:
+		return ask.Look.String()
+	case ask != nil:
+		return ask.Step
 	case s.pending.Do != nil:
 		return s.pending.Do.Text
 	case s.pending.Caution != nil:
