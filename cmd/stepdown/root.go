@@ -40,7 +40,7 @@ func newRoot(w world) *cobra.Command {
 	complete(w, root)
 	root.SetHelpCommand(&cobra.Command{Use: "help [VERB]", Short: "Show a verb and its flags", RunE: help})
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { _, _ = io.WriteString(w.stdout, helpPage(cmd)) }) // a closed screen reads nothing
+	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { _, _ = io.WriteString(w.stdout, w.onScreen(helpPage(cmd))) }) // a closed screen reads nothing
 	root.SetOut(w.stdout)
 	root.SetErr(w.stderr)
 	root.SetFlagErrorFunc(flagError)

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"iter"
 	"os"
 	"runtime"
@@ -51,7 +52,7 @@ func (w world) listCalls(asJSON bool) error {
 		_, err := fmt.Fprintf(&b, "%-18s %-10s %-26s %s\n", c.Name, c.Audience, came(c), shorten(c.Words, 60))
 		return err
 	})
-	if _, err := w.stdout.Write(b.Bytes()); err != nil {
+	if _, err := io.WriteString(w.stdout, w.onScreen(b.String())); err != nil {
 		return err
 	}
 	if n == 0 && broken == nil {

@@ -83,7 +83,7 @@ func newLoads(w world) *cobra.Command {
 // print writes a value as JSON or as text.
 func (w world) print(asJSON bool, value any, text func() string) error {
 	if !asJSON {
-		_, err := fmt.Fprint(w.stdout, text())
+		_, err := fmt.Fprint(w.stdout, w.onScreen(text()))
 		return err
 	}
 	enc := json.NewEncoder(w.stdout)

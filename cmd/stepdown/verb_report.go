@@ -98,7 +98,7 @@ func (w world) report1(f reportFlags, args []string) error {
 	}
 	var b bytes.Buffer
 	write := reportForms[form]
-	if wide := widthOf(w.stdout, w.env)(); form == "text" && f.out == "" && wide > 0 {
+	if wide := newScreen(w.stdin, w.stdout, w.env, "never", true).columns(); form == "text" && f.out == "" {
 		write = func(r *report.Report, b io.Writer) error { return r.TextWithin(b, wide) }
 	}
 	if err := write(r, &b); err != nil {

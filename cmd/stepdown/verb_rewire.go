@@ -181,7 +181,7 @@ func (w world) rewireChat(l look, s *rewire.Solver, c rewire.Case, check bool) e
 	}
 	text := talk.Begin()
 	for {
-		if _, err := io.WriteString(d.out, text); err != nil {
+		if _, err := io.WriteString(d.out, w.onScreen(text)); err != nil {
 			return err
 		}
 		if talk.Ended() {

@@ -44,16 +44,31 @@ func (d *Drill) Begin(complaint string) string {
 		"Probe it, then name the fault. Type help for the words."))
 }
 
-var drillHelp = []string{
-	"volts R C at thermostat   a reading; volts-lowz, ohms and amps too",
-	"look outdoor-unit         a look; looks lists them",
-	"set cool calling          the thermostat: cool, heat, emergency, off; calling, idle; fan on, fan auto",
-	"set power-indoor=locked-out cover-indoor=open   any key of the setup",
-	"house                     how the house stands",
-	"wait                      let five minutes pass",
-	"hint                      the probe best made next; it costs points",
-	"name open-y               the fault, and the end; faults lists them",
-	"quit                      leave",
+// drillHelp are the words of a drill and what each does.
+var drillHelp = [][2]string{
+	{"volts R C at thermostat", "a reading; volts-lowz, ohms and amps too"},
+	{"look outdoor-unit", "a look; looks lists them"},
+	{"set cool calling", "the thermostat: cool, heat, emergency, off; calling, idle; fan on, fan auto"},
+	{"set cover-indoor=open", "any key of the setup; house shows them"},
+	{"house", "how the house stands"},
+	{"wait", "let five minutes pass"},
+	{"hint", "the probe best made next; it costs points"},
+	{"name open-y", "the fault, and the end; faults lists them"},
+	{"quit", "leave"},
+}
+
+// help gives each word with what it does beside it, or under it where the
+// screen is narrow.
+func (d *Drill) help() []string {
+	var out []string
+	for _, h := range drillHelp {
+		if beside := "    " + pad(h[0], 26); width(beside)+20 <= d.style.column() {
+			out = append(out, wrap(h[1], beside, d.style.column())...)
+			continue
+		}
+		out = append(append(out, "    "+h[0]), wrap(h[1], "      ", d.style.column())...)
+	}
+	return out
 }
 
 // OneShot takes one line and gives what to show for it.
@@ -65,7 +80,7 @@ func (d *Drill) OneShot(line string) string {
 	case "":
 		return ""
 	case "help", "?":
-		return joinLines(d.say(drillHelp...))
+		return joinLines(d.help())
 	case "quit", "exit":
 		d.ended = true
 		return joinLines(d.say("Left without a verdict."))
@@ -88,6 +103,9 @@ func (d *Drill) OneShot(line string) string {
 	}
 	if _, err := house.ParseLook(word); err == nil && rest == "" {
 		return joinLines(d.look(word))
+	}
+	if f, err := house.ParseFault(line); err == nil {
+		return joinLines(d.problem(fmt.Errorf("to end the drill with that, type: name %s", f)))
 	}
 	return joinLines(d.measure(line))
 }

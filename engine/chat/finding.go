@@ -114,7 +114,7 @@ func (c *Chat) evidence(seen []session.Seen) []string {
 func (c *Chat) seen(s session.Seen) string {
 	p := s.Probe
 	if p.IsLook() {
-		return spaced(p.Look.String()) + ": " + p.Look.AnswerText(s.Answer)
+		return session.LookName(p.Look) + ": " + p.Look.AnswerText(s.Answer)
 	}
 	value := quantity.Format(s.Reading, p.Quantity)
 	if c.Style.ASCII {

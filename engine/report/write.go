@@ -141,7 +141,7 @@ func (w *writer) probe(s session.Seen) Probe {
 	p := s.Probe
 	out := Probe{Place: p.At.String(), Setup: s.Setup, House: houseWords(s.Setup), RuledOut: []Fault{}, seen: s}
 	if p.IsLook() {
-		out.Look, out.Answer, out.What = p.Look.String(), p.Look.AnswerID(s.Answer), strings.ReplaceAll(p.Look.String(), "-", " ")
+		out.Look, out.Answer, out.What = p.Look.String(), p.Look.AnswerID(s.Answer), session.LookName(p.Look)
 		out.Shown = p.Look.AnswerText(s.Answer)
 		return out
 	}

@@ -36,10 +36,33 @@ func (s State) askRetake() (State, Effect, bool) {
 	return s.choose(askedRetake, "retake", text, []Choice{{"yes", "yes"}, {"no", "no, it stands"}})
 }
 
+// LookName says what is looked at, as one says it in a list of what was seen.
+func LookName(l house.Look) string {
+	switch l {
+	case house.BreakerIndoor:
+		return "indoor breaker"
+	case house.BreakerOutdoor:
+		return "outdoor breaker"
+	case house.PanelIndoor:
+		return "indoor door panel"
+	case house.BatteriesNew:
+		return "mended by fresh batteries"
+	case house.StatKind:
+		return "kind of thermostat"
+	case house.FuseLook:
+		return "fuse, by eye"
+	case house.ChangeoverRated:
+		return "changeover on the unit's diagram"
+	case house.Stage2:
+		return "second stage"
+	}
+	return strings.ReplaceAll(l.String(), "-", " ")
+}
+
 // what names a probe in a sentence.
 func what(p house.Probe, e house.Equipment) string {
 	if p.IsLook() {
-		return "the " + strings.ReplaceAll(p.Look.String(), "-", " ")
+		return "the " + LookName(p.Look)
 	}
 	if p.Quantity == quantity.Current {
 		return "the current in " + p.Conductor.String()

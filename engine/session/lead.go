@@ -182,10 +182,13 @@ func (b *Book) settling(s State, faults []house.Fault) string {
 		return ""
 	}
 	text := probeText(p, s.facts.Equipment)
-	if s.who != house.Tech {
-		return text + " A technician can make it."
+	switch {
+	case s.who == house.Tech:
+		return text
+	case p.Probe.IsLook():
+		return text + " Have whoever comes look."
 	}
-	return text
+	return text + " A technician can make it."
 }
 
 // oneFinding reports whether faults are one and the same to mend.
