@@ -46,15 +46,13 @@ func LookName(l house.Look) string {
 	case house.PanelIndoor:
 		return "indoor door panel"
 	case house.BatteriesNew:
-		return "mended by fresh batteries"
+		return "fresh batteries"
 	case house.StatKind:
 		return "kind of thermostat"
 	case house.FuseLook:
-		return "fuse, by eye"
+		return "fuse"
 	case house.ChangeoverRated:
-		return "changeover on the unit's diagram"
-	case house.Stage2:
-		return "second stage"
+		return "changeover by the unit's diagram"
 	}
 	return strings.ReplaceAll(l.String(), "-", " ")
 }
