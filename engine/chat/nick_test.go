@@ -92,3 +92,12 @@ func TestLettersInAnyOrder(t *testing.T) {
 		t.Errorf("says %s", text)
 	}
 }
+
+// The first count says plainly where nothing is ruled out yet.
+func TestNothingRuledOutYet(t *testing.T) {
+	x := session.Explanation{Left: make([]session.Suspect, 24)}
+	text := begun(asks(display, session.Effect{Suspects: &x}, display), chat.Options{}).OneShot("lit")
+	if !strings.Contains(text, "Nothing is ruled out yet: 24 suspects left.\n") {
+		t.Errorf("says\n%s", text)
+	}
+}

@@ -36,11 +36,19 @@ func (c *Chat) leftNow(x session.Explanation) []string {
 	case n == was:
 		return c.say(fmt.Sprintf("Nothing more is ruled out: %s left.", counted(n, "suspect")))
 	}
-	out := c.say(fmt.Sprintf("%s ruled out, %d left.", counted(x.RuledOut, "suspect"), n))
+	out := c.say(ruledOut(x.RuledOut, n))
 	if n > suspectsFew || c.ended || q.Ask == nil && q.Do == nil && q.Caution == nil {
 		return out
 	}
 	return append(out, c.ranked(x.Left)...)
+}
+
+// ruledOut counts what is out and what is left.
+func ruledOut(out, left int) string {
+	if out == 0 {
+		return fmt.Sprintf("Nothing is ruled out yet: %s left.", counted(left, "suspect"))
+	}
+	return fmt.Sprintf("%s ruled out, %d left.", counted(out, "suspect"), left)
 }
 
 // account tells of every suspect left, what speaks for the likeliest, and what
@@ -53,7 +61,7 @@ func (c *Chat) account(x session.Explanation) []string {
 	case x.Left[0].With != house.NoFault:
 		out = c.say("No single fault explains all of this. Two at once would:")
 	default:
-		out = c.say(fmt.Sprintf("%s ruled out, %d left.", counted(x.RuledOut, "suspect"), len(x.Left)))
+		out = c.say(ruledOut(x.RuledOut, len(x.Left)))
 	}
 	out = append(out, c.ranked(x.Left)...)
 	var lines []string

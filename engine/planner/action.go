@@ -51,6 +51,9 @@ func Cautions() []string {
 		cautionFacePull, cautionJumper, cautionFuse, cautionBreaker}
 }
 
+// SetThermostat is the id of setting mode, call and fan.
+const SetThermostat = "set-thermostat"
+
 // CountCall is the id of the counted wait after which no compressor delay runs
 // any more: the thermostat's own call has stood through it.
 const CountCall = "count-call"
@@ -84,7 +87,7 @@ const (
 	verbCount
 )
 
-var verbNames = [verbCount]string{"set-thermostat", "pull-face", "mount-face", "power-off", "power-on", "lock-out",
+var verbNames = [verbCount]string{SetThermostat, "pull-face", "mount-face", "power-off", "power-on", "lock-out",
 	"try-controls", "open-cover", "close-cover", "live-dead-live", "discharge", "strip-dead", "base-dead", "jumper-in",
 	"jumper-out", "lift", "land", "change-fuse", "rest", CountCall, "reset-breaker", "stop-power"}
 

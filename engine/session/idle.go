@@ -22,7 +22,7 @@ func (b *Book) spared(s State) bool {
 // unseen reports whether the open step looks at what somebody said they cannot
 // see.
 func (s State) unseen() bool {
-	return s.step.Kind == tree.LookStep && slices.Contains(s.blind, s.step.Look)
+	return s.step.Kind == tree.LookStep && s.unseeable(house.LookAt(s.step.Look))
 }
 
 // idle reports whether nothing the open step may show rules any suspect out.

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"stepdown/engine/house"
+	"stepdown/engine/planner"
 )
 
 // A tree of looks alone, one after the other whatever they show; the fan is
@@ -141,6 +142,41 @@ func TestGuideNamesWhatIsLikely(t *testing.T) {
 		c.answer("air", "room").ready()
 		if f := c.unable().unable().finds(want); fmt.Sprint(f.Faults) != "[fuse-blown]" {
 			t.Errorf("at %.2f names %v", odds, f.Faults)
+		}
+	}
+}
+
+// What sits in one cabinet has one breaker, by whichever name it is asked for.
+func TestOneCabinetHasOneBreaker(t *testing.T) {
+	for e, same := range map[house.Equipment]bool{house.PackagedGas: true, house.CoolGas: false} {
+		s := State{facts: house.Facts{Equipment: e}, blind: []house.Look{house.BreakerIndoor}, seen: []Seen{{Probe: house.LookAt(house.BreakerIndoor)}}}
+		p := house.LookAt(house.BreakerOutdoor)
+		if s.unseeable(p) != same || s.standsSeen(p) != same {
+			t.Errorf("%s: one breaker: %v, %v", e, s.unseeable(p), s.standsSeen(p))
+		}
+	}
+}
+
+// Who says that the display is dark is told what to do where setting it is asked;
+// once it is lit that is left out.
+func TestADarkThermostatIsNotSet(t *testing.T) {
+	set := planner.Action{ID: planner.SetThermostat}
+	blank, _ := house.Display.ParseAnswer("blank")
+	lit, _ := house.Display.ParseAnswer("lit")
+	for _, c := range []struct {
+		complaint house.Complaint
+		seen      []house.Answer
+		dark      bool
+	}{{house.NoCooling, nil, false}, {house.DarkDisplay, nil, true}, {house.DarkDisplay, []house.Answer{lit}, false}, {house.NoCooling, []house.Answer{lit, blank}, true}} {
+		s := State{home: planner.Start(), gates: gates{complaint: c.complaint}}
+		for _, a := range c.seen {
+			s.seen = append(s.seen, Seen{Probe: house.LookAt(house.Display), Answer: a})
+		}
+		if got := s.darkText(set) != ""; got != c.dark {
+			t.Errorf("%s, %d looks: said %v", c.complaint, len(c.seen), got)
+		}
+		if text := s.darkText(planner.Action{ID: planner.CountCall}); text != "" {
+			t.Errorf("said of a wait: %q", text)
 		}
 	}
 }

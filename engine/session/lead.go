@@ -103,7 +103,7 @@ func (b *Book) likely(s State, faults []house.Fault) bool {
 // allows reports whether this person may and can make a probe in this house.
 func (s State) allows(p Proposal) bool {
 	setup := s.carried(p.Setup)
-	if s.unseeable(p.Probe) || stands(p.Probe.Look) && slices.ContainsFunc(s.seen, func(x Seen) bool { return x.Probe == p.Probe }) {
+	if s.unseeable(p.Probe) || s.standsSeen(p.Probe) {
 		return false
 	}
 	return house.Reach(s.who, s.facts, p.Probe, setup) == house.NoCut && !slices.Contains(s.barred, p) &&
@@ -112,7 +112,22 @@ func (s State) allows(p Proposal) bool {
 
 // unseeable reports whether somebody said that this look cannot be made here:
 // who cannot see a thing sees it no better with another call.
-func (s State) unseeable(p house.Probe) bool { return p.IsLook() && slices.Contains(s.blind, p.Look) }
+func (s State) unseeable(p house.Probe) bool {
+	return p.IsLook() && slices.ContainsFunc(s.blind, func(l house.Look) bool { return s.oneLook(l) == s.oneLook(p.Look) })
+}
+
+// standsSeen reports whether a look that stands was made, whatever was called.
+func (s State) standsSeen(p house.Probe) bool {
+	return stands(p.Look) && slices.ContainsFunc(s.seen, func(x Seen) bool { return s.oneLook(x.Probe.Look) == s.oneLook(p.Look) })
+}
+
+// oneLook is a look under one name: what sits in one cabinet has one breaker.
+func (s State) oneLook(l house.Look) house.Look {
+	if l == house.BreakerIndoor && s.facts.Equipment.Packaged() {
+		return house.BreakerOutdoor
+	}
+	return l
+}
 
 // stands reports whether a look shows the same whatever is called, so that one
 // answer holds for the call.

@@ -124,7 +124,26 @@ func (b *Book) plannerQuestion(s State) (State, Effect, bool) {
 	case planner.Look:
 		return s, Effect{Ask: lookQuestion(a.Look.String(), a.Look, s.facts.Equipment, s.House())}, true
 	}
-	return s, Effect{Do: &Do{ID: a.ID, Text: a.Text, WaitSeconds: a.Wait, House: houseOf(a.After)}}, true
+	return s, Effect{Do: &Do{ID: a.ID, Text: a.Text + s.darkText(a), WaitSeconds: a.Wait, House: houseOf(a.After)}}, true
+}
+
+// darkText is added where a thermostat that is dark would have to be set.
+func (s State) darkText(a planner.Action) string {
+	if a.ID != planner.SetThermostat || s.home.PowerIndoor != house.On || !s.dark() {
+		return ""
+	}
+	return " Dark, and nothing can be set? Leave it so, and say done."
+}
+
+// dark reports whether the display was dark when it was last looked at, or is
+// said to be.
+func (s State) dark() bool {
+	for i := len(s.seen) - 1; i >= 0; i-- {
+		if p := s.seen[i].Probe; p.Look == house.Display {
+			return p.Look.AnswerID(s.seen[i].Answer) == "blank"
+		}
+	}
+	return s.gates.complaint == house.DarkDisplay
 }
 
 // makeSafe follows an `unable` to a do or a caution: the house is made safe,
