@@ -224,7 +224,11 @@ func (c *Chat) guessAnswer(ask *session.Ask, line string) intent {
 		return intent{event: &session.Event{Kind: session.Text, Reply: line}}
 	}
 	if n, err := strconv.Atoi(line); err == nil {
-		return intent{problem: fmt.Sprintf("%d is not a number of the list: type 1 to %d, or the word", n, len(choices))}
+		to := "to"
+		if len(choices) == 2 {
+			to = "or"
+		}
+		return intent{problem: fmt.Sprintf("%d is not a number of the list: type 1 %s %d, or the word", n, to, len(choices))}
 	}
 	return c.near(line, ids(choices), quoted(line)+" is no answer here: type "+wanted(choices))
 }

@@ -101,3 +101,16 @@ func TestNothingRuledOutYet(t *testing.T) {
 		t.Errorf("says\n%s", text)
 	}
 }
+
+// What speaks against one suspect as it does against the one above is not read
+// out again.
+func TestTheSameEvidenceIsSaidOnce(t *testing.T) {
+	against := []session.Seen{openY.Finding.Evidence[0]}
+	x := session.Explanation{RuledOut: 3, Left: []session.Suspect{{Fault: house.OpenY, Probability: 0.5, Against: against},
+		{Fault: house.OpenC, Probability: 0.3, Against: against}, {Fault: house.OpenG, Probability: 0.2}, {Fault: house.OpenR, Probability: 0.1, Against: against}}}
+	o := chat.Options{Hooks: chat.Hooks{Suspects: func() (session.Explanation, bool) { return x, true }}}
+	text := begun(asks(display), o).OneShot("suspects")
+	if n := strings.Count(text, "against it: Y to C at the indoor unit"); n != 2 || strings.Count(text, "against it: the same") != 1 {
+		t.Errorf("said %d times in\n%s", n, text)
+	}
+}

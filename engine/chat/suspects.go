@@ -77,6 +77,7 @@ func (c *Chat) account(x session.Explanation) []string {
 // and what speaks for the likeliest.
 func (c *Chat) ranked(list []session.Suspect) []string {
 	var out []string
+	said := map[string]string{} // of the suspect above
 	for i, s := range list {
 		if i == suspectsMost {
 			return append(out, c.say(fmt.Sprintf("  and %d more", len(list)-i))...)
@@ -91,9 +92,15 @@ func (c *Chat) ranked(list []session.Suspect) []string {
 			word string
 			seen []session.Seen
 		}{{"for it: ", s.For}, {"against it: ", s.Against}} {
-			if i < suspectsTold && len(e.seen) > 0 {
-				out = append(out, wrap(e.word+some(c.allSeen(e.seen), suspectsFew, "; "), strings.Repeat(" ", width(lead)), c.Style.column())...)
+			text := some(c.allSeen(e.seen), suspectsFew, "; ")
+			if i < suspectsTold && text != "" {
+				shown := text
+				if text == said[e.word] {
+					shown = "the same"
+				}
+				out = append(out, wrap(e.word+shown, strings.Repeat(" ", width(lead)), c.Style.column())...)
 			}
+			said[e.word] = text
 		}
 	}
 	return out

@@ -28,11 +28,14 @@ const doubtsMost = 3
 // askRetake offers to make the doubted reading again.
 func (s State) askRetake() (State, Effect, bool) {
 	d := s.doubt
-	rest := " with the rest"
+	rest, again := " together with the rest", "Read it once more?"
 	if len(s.seen) == 1 {
-		rest = " so"
+		rest = ""
 	}
-	text := fmt.Sprintf("No single fault shows %s%s. Likely slip: %s. Make that one again?", what(d.Probe, s.facts.Equipment), rest, d.Slip)
+	if d.Probe.IsLook() {
+		again = "Look once more?"
+	}
+	text := fmt.Sprintf("No single fault explains %s%s. Likely slip: %s. %s", what(d.Probe, s.facts.Equipment), rest, d.Slip, again)
 	return s.choose(askedRetake, "retake", text, []Choice{{"yes", "yes"}, {"no", "no, it stands"}})
 }
 
