@@ -158,12 +158,15 @@ func (w *Wire) commanded(name command) {
 		}
 		w.tell(strings.Join(w.Hooks.Expect(), "\n"))
 	case cmdSuspects:
-		if w.Hooks.Suspects != nil {
-			if x, ok := w.Hooks.Suspects(); ok {
-				w.emit(session.Effect{Suspects: &x})
-				return
-			}
+		if w.Hooks.Suspects == nil {
+			w.problem("no-model", "no circuit model is attached to this call")
+			return
 		}
-		w.problem("no-model", "no circuit model is attached to this call")
+		x, ok := w.Hooks.Suspects()
+		if !ok {
+			w.problem("nothing-seen", "nothing was seen yet that rules anything out")
+			return
+		}
+		w.emit(session.Effect{Suspects: &x})
 	}
 }

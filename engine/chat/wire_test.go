@@ -268,3 +268,11 @@ func FuzzWire(f *testing.F) {
 		}
 	})
 }
+
+// A model that has nothing to go by yet is not said to be missing.
+func TestWireSuspectsBeforeAnythingWasSeen(t *testing.T) {
+	o := chat.Options{Hooks: chat.Hooks{Suspects: func() (session.Explanation, bool) { return session.Explanation{}, false }}}
+	if got := serve(t, asks(display), o, `{"command":"suspects"}`); !strings.Contains(got, `"code":"nothing-seen"`) || strings.Contains(got, "no circuit model") {
+		t.Errorf("says\n%s", got)
+	}
+}
