@@ -110,8 +110,8 @@ func TestGuideCondemnsNothing(t *testing.T) {
 	c := guided(t, leads{thinks: thinks{house.StatYOpen}})
 	c.answer("display", "lit").values("base", "rc", 26.8, "yc", 26.5)
 	f := c.send(Event{Kind: Unable}).ready().finds(house.Undecided)
-	if f.Condemns || fmt.Sprint(f.Faults) != "[stat-y-open]" {
-		t.Errorf("ends at %v, condemns %v", f.Faults, f.Condemns)
+	if f.Condemns || f.Commonly != "" || fmt.Sprint(f.Faults) != "[stat-y-open]" {
+		t.Errorf("ends at %v, condemns %v, commonly from %q", f.Faults, f.Condemns, f.Commonly)
 	}
 	c = guided(t, leads{thinks: thinks{house.OpenY, house.OpenC}, probes: []Proposal{coilVolts}})
 	c.answer("display", "lit").values("base", "rc", 26.8, "yc", 26.5)
