@@ -135,11 +135,11 @@ func weightKey(key []byte, weight []float64) []byte {
 	return key
 }
 
-// key names a belief: what is thought, what is paid, and which tests that
-// could still tell something were made.
-func (t *Table) key(b *Belief) string {
+// key names a belief: what is thought, which of the visits that matter are paid,
+// and which tests that could still tell something were made.
+func (t *Table) key(b *Belief, matter uint64) string {
 	key := weightKey(nil, b.Weight)
-	key = binary.LittleEndian.AppendUint64(key, b.Paid)
+	key = binary.LittleEndian.AppendUint64(key, b.Paid&matter)
 	var live []int
 	for s, w := range b.Weight {
 		if w > 0 {

@@ -48,7 +48,7 @@ func (s *search) best(b *Belief) plan {
 	if len(useful) == 0 {
 		return plan{0, -1}
 	}
-	key := s.table.key(b)
+	key := s.table.key(b, s.table.needs(useful))
 	if p, ok := s.known[key]; ok {
 		return p
 	}
@@ -61,6 +61,9 @@ func (s *search) best(b *Belief) plan {
 	best := plan{math.Inf(1), -1}
 	for _, i := range s.table.byWorth(b, s.table.cheapest(b, useful)) {
 		minutes := s.table.Cost(b, i)
+		if minutes >= best.minutes {
+			continue
+		}
 		for _, branch := range s.table.Branches(b, i) {
 			if minutes >= best.minutes {
 				break
@@ -73,6 +76,16 @@ func (s *search) best(b *Belief) plan {
 	}
 	s.known[key] = best
 	return best
+}
+
+// needs are the visits of some tests. What is useful later is useful now, so no
+// other visit matters from here on.
+func (t *Table) needs(tests []int) uint64 {
+	var visits uint64
+	for _, i := range tests {
+		visits |= t.Tests[i].Needs
+	}
+	return visits
 }
 
 // cheapest drops the tests that part the live states as another does which is no

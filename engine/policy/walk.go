@@ -1,5 +1,7 @@
 package policy
 
+import "math"
+
 // Outcome is what a rule comes to on average.
 type Outcome struct {
 	Minutes  float64
@@ -33,7 +35,7 @@ func (w *Walk) from(t *Table, b *Belief) Outcome {
 	if len(useful) == 0 {
 		return Outcome{Classes: float64(t.ClassesLeft(b))}
 	}
-	key := t.key(b)
+	key := t.key(b, math.MaxUint64) // a rule may pay for tests that tell nothing
 	if o, ok := w.known[key]; ok {
 		return o
 	}
