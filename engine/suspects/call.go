@@ -48,7 +48,8 @@ type Call struct {
 	cols     [][]*forecast.Column // by seen, by sheet
 	pairs    []pairing
 	sifted   sifted
-	beside   []pairing // those that explain as much as what is left by itself; none but right after they were sought
+	beside   []pairing    // those that explain as much as what is left by itself; none but right after they were sought
+	under    map[int]Slip // of the hypotheses live that a slip kept up leaves in, which
 	// fruitless counts the readings in a row that ruled nothing out.
 	fruitless int
 	picker    picker
@@ -67,7 +68,7 @@ type hypothesis struct {
 
 // Open starts a call.
 func (e *Engine) Open(c Case) (*Call, error) {
-	out := &Call{engine: e, facts: c.Facts, symptoms: c.Symptoms}
+	out := &Call{engine: e, facts: c.Facts, symptoms: c.Symptoms, under: map[int]Slip{}}
 	list := c.Equipment
 	if c.Facts.Equipment != house.NoEquipment {
 		list = []house.Equipment{c.Facts.Equipment}

@@ -102,6 +102,38 @@ type candidate struct {
 	rested  bool
 	near    bool // in a setup of the complaint's own call
 	columns []*forecast.Column
+	under   map[int][]forecast.Piece // what hypotheses show under the slip that leaves them in
+}
+
+// pieces is what hypothesis h of a call may show.
+func (t candidate) pieces(c *Call, h int) []forecast.Piece {
+	if pieces, ok := t.under[h]; ok {
+		return pieces
+	}
+	return c.pieces(h, t.columns, t.rested)
+}
+
+// slipped fills in what a probe shows of those of the live hypotheses that a slip
+// kept up leaves in: made as they are, no probe would tell that slip.
+func (c *Call) slipped(t *candidate, live []int) error {
+	for _, h := range live {
+		slip := c.under[h]
+		if slip == NoSlip {
+			continue
+		}
+		pieces, err := c.slipPieces(h, Seen{Probe: t.goal.Probe, Setup: t.goal.Setup, Rested: t.rested}, slip)
+		if err != nil {
+			return err
+		}
+		if len(pieces) == 0 {
+			continue
+		}
+		if t.under == nil {
+			t.under = map[int][]forecast.Piece{}
+		}
+		t.under[h] = pieces
+	}
+	return nil
 }
 
 // How far ahead the picker looks: over the best few tests, along outcomes that
@@ -195,6 +227,9 @@ func (p *picker) gather(allow Allow, near bool) error {
 		}
 	}
 	for _, t := range wanted {
+		if err := p.call.slipped(&t, p.live); err != nil {
+			return err
+		}
 		if p.everyone(t) {
 			p.tests = append(p.tests, t)
 		}
@@ -214,7 +249,7 @@ func (p *picker) made(t candidate) bool {
 // everyone reports whether the probe can be made whichever hypothesis is true.
 func (p *picker) everyone(t candidate) bool {
 	for _, h := range p.live {
-		if len(p.call.pieces(h, t.columns, t.rested)) == 0 {
+		if len(t.pieces(p.call, h)) == 0 {
 			return false
 		}
 	}
@@ -334,7 +369,7 @@ func (p *picker) split() {
 func (p *picker) shows(test candidate) [][]policy.Piece {
 	shows := make([][]policy.Piece, len(p.live))
 	for i, h := range p.live {
-		for _, piece := range p.call.pieces(h, test.columns, test.rested) {
+		for _, piece := range test.pieces(p.call, h) {
 			shows[i] = append(shows[i], policy.Piece(piece))
 		}
 	}

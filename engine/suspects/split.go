@@ -31,14 +31,18 @@ func (c *Call) Splits(g forecast.Goal, rested bool) ([]Split, error) {
 	if err != nil {
 		return nil, err
 	}
-	return c.splits(live, candidate{goal: g, rested: rested, columns: columns[0]}), nil
+	test := candidate{goal: g, rested: rested, columns: columns[0]}
+	if err := c.slipped(&test, live); err != nil {
+		return nil, err
+	}
+	return c.splits(live, test), nil
 }
 
 func (c *Call) splits(live []int, test candidate) []Split {
 	probe := test.goal.Probe
 	var ends, values []float64
 	for _, h := range live {
-		for _, p := range c.pieces(h, test.columns, test.rested) {
+		for _, p := range test.pieces(c, h) {
 			ends = append(ends, p.Lo, p.Hi)
 			if p.Lo == p.Hi {
 				values = append(values, p.Lo)
@@ -91,7 +95,7 @@ func (c *Call) within(live []int, test candidate, lo, hi float64) []house.Fault 
 	var out []house.Fault
 	for _, h := range live {
 		f := c.hyps[h].fault
-		if !slices.Contains(out, f) && slices.ContainsFunc(c.pieces(h, test.columns, test.rested), func(p forecast.Piece) bool { return p.Lo <= lo && hi <= p.Hi }) {
+		if !slices.Contains(out, f) && slices.ContainsFunc(test.pieces(c, h), func(p forecast.Piece) bool { return p.Lo <= lo && hi <= p.Hi }) {
 			out = append(out, f)
 		}
 	}

@@ -97,6 +97,7 @@ func (c *Call) least() uint8 {
 // and, where all of those would replace a thermostat, what may be behind it.
 func (c *Call) live() ([]int, error) {
 	var live []int
+	clear(c.under)
 	condemns := true
 	least := c.least()
 	for h := range c.hyps {
@@ -112,12 +113,13 @@ func (c *Call) live() ([]int, error) {
 		if c.hyps[h].fault.Condemns() || !c.hyps[h].candidate {
 			continue
 		}
-		behind, err := c.behind(h)
+		slip, behind, err := c.behind(h)
 		if err != nil {
 			return nil, err
 		}
 		if behind {
 			live = append(live, h)
+			c.under[h] = slip
 		}
 	}
 	if least > 0 && c.allCondemn(live) {
@@ -151,17 +153,17 @@ func (c *Call) nearest() []int {
 }
 
 // behind reports whether a good thermostat with this fault explains everything
-// seen but for one reading, or with one slip kept up throughout.
-func (c *Call) behind(h int) (bool, error) {
+// seen but for one reading, or with one slip kept up throughout, and with which.
+func (c *Call) behind(h int) (Slip, bool, error) {
 	if c.belief.misfits[h] <= c.least()+1 {
-		return true, nil
+		return NoSlip, true, nil
 	}
 	for slip := CallNotMade; slip < Misread; slip++ {
 		all := true
 		for i, s := range c.seen {
 			pieces, err := c.kept(h, i, slip)
 			if err != nil {
-				return false, err
+				return NoSlip, false, err
 			}
 			if _, inside := fit(pieces, s.at()); !inside {
 				all = false
@@ -169,10 +171,10 @@ func (c *Call) behind(h int) (bool, error) {
 			}
 		}
 		if all {
-			return true, nil
+			return slip, true, nil
 		}
 	}
-	return false, nil
+	return NoSlip, false, nil
 }
 
 // kept is what hypothesis h shows on reading i where a slip is kept up.
