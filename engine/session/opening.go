@@ -69,7 +69,7 @@ func (b *Book) gate(s State) (State, Effect, bool) {
 		return s.choose(askedComplaint, "complaint", "Which of these is it?", b.complaintChoices(s.gates.candidates))
 	case !s.facts.Known(house.FactEquipment):
 		s.fact = house.FactEquipment
-		return s.choose(askedEquipment, house.FactEquipment.String(), "What kind of system is it?", b.equipmentChoices(s.gates.complaint, s.who))
+		return s.choose(askedEquipment, house.FactEquipment.String(), "What kind of system is it?", b.equipmentChoices(s.gates.complaint))
 	}
 	return s, Effect{}, false
 }
@@ -106,19 +106,15 @@ func (b *Book) complaintChoices(candidates []house.Complaint) []Choice {
 
 // equipmentChoices are the kinds of system a complaint fits, and those that are
 // only recognised. Nobody is made to guess how a heat pump's valve is wired.
-func (b *Book) equipmentChoices(c house.Complaint, who house.Audience) []Choice {
+func (b *Book) equipmentChoices(c house.Complaint) []Choice {
 	var out []Choice
-	unknown, but := "I do not know", ""
+	unknown := "I am not sure which of these"
 	for _, e := range b.Trees.Trees[c].Fits {
 		out = append(out, Choice{e.String(), e.Title()})
-		switch {
-		case e.Packaged():
-			but = ", but it is not all in one cabinet outdoors"
-		case e == house.PumpHeatingValve && who != house.Tech:
-			unknown = "I do not know, or not which heat pump"
+		if e.Packaged() {
+			unknown = "I am not sure which of these, but it is not all in one cabinet outdoors"
 		}
 	}
-	unknown += but
 	for _, e := range house.Recognised() {
 		if e.Handling() != house.Modelled {
 			out = append(out, Choice{e.String(), e.Title()})
