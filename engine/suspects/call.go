@@ -2,6 +2,7 @@ package suspects
 
 import (
 	"fmt"
+	"sync"
 
 	"stepdown/engine/forecast"
 	"stepdown/engine/house"
@@ -12,16 +13,17 @@ type Engine struct {
 	forecast *forecast.Forecast
 	weights  Weights
 	joints   *joints
+	levels   *sync.Map // by column, the same with its ends laid level
 }
 
 // New makes an engine of a forecast and what is assumed beforehand.
 func New(f *forecast.Forecast, w Weights) *Engine {
-	return &Engine{forecast: f, weights: w, joints: newJoints()}
+	return &Engine{forecast: f, weights: w, joints: newJoints(), levels: &sync.Map{}}
 }
 
 // With is the same engine, of the same forecast, on other weights.
 func (e *Engine) With(w Weights) *Engine {
-	return &Engine{forecast: e.forecast, weights: w, joints: e.joints}
+	return &Engine{forecast: e.forecast, weights: w, joints: e.joints, levels: e.levels}
 }
 
 // Case is what a call starts from.
@@ -257,7 +259,7 @@ func (c *Call) columnsOf(goals ...forecast.Goal) ([][]*forecast.Column, error) {
 			return nil, err
 		}
 		for i := range out {
-			out[i][k] = columns[i]
+			out[i][k] = c.engine.level(columns[i])
 		}
 	}
 	return out, nil
