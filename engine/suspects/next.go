@@ -113,9 +113,9 @@ func (t candidate) pieces(c *Call, h int) []forecast.Piece {
 	return c.pieces(h, t.columns, t.rested)
 }
 
-// slipped fills in what a probe shows of those of the live hypotheses that a slip
+// fillUnder fills in what a probe shows of those of the live hypotheses that a slip
 // kept up leaves in: made as they are, no probe would tell that slip.
-func (c *Call) slipped(t *candidate, live []int) error {
+func (c *Call) fillUnder(t *candidate, live []int) error {
 	for _, h := range live {
 		slip := c.under[h]
 		if slip == NoSlip {
@@ -227,7 +227,7 @@ func (p *picker) gather(allow Allow, near bool) error {
 		}
 	}
 	for _, t := range wanted {
-		if err := p.call.slipped(&t, p.live); err != nil {
+		if err := p.call.fillUnder(&t, p.live); err != nil {
 			return err
 		}
 		if p.everyone(t) {

@@ -32,7 +32,7 @@ func (c *Call) Splits(g forecast.Goal, rested bool) ([]Split, error) {
 		return nil, err
 	}
 	test := candidate{goal: g, rested: rested, columns: columns[0]}
-	if err := c.slipped(&test, live); err != nil {
+	if err := c.fillUnder(&test, live); err != nil {
 		return nil, err
 	}
 	return c.splits(live, test), nil
