@@ -100,7 +100,7 @@ func thermostatLine(f *session.FindingEffect) string {
 // one differs from the other.
 func (c *Chat) evidence(seen []session.Seen) []string {
 	var out []string
-	for i, how := range session.Apart(seen) {
+	for i, how := range session.Apart(c.talk.Facts().Equipment, seen) {
 		text := c.seen(seen[i])
 		if how != "" {
 			text += " (" + how + ")"

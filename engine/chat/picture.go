@@ -15,7 +15,7 @@ import (
 func (c *Chat) picture() []string {
 	ask := c.open().Ask
 	if ask == nil || ask.Kind != session.AskMeasure {
-		out := c.say("No meter leads go on here.", standing(c.talk.House()))
+		out := c.say("No meter leads go on here.", standing(c.talk.Facts().Equipment, c.talk.House()))
 		return append(out, c.ladder()...)
 	}
 	out := c.say(upper(meterText(ask)) + ", at the " + c.boardText(ask.At) + ".")
@@ -24,7 +24,7 @@ func (c *Chat) picture() []string {
 		drawn = c.inWords(ask)
 	}
 	out = append(out, drawn...)
-	out = append(out, c.say(standing(c.talk.House()))...)
+	out = append(out, c.say(standing(c.talk.Facts().Equipment, c.talk.House()))...)
 	return append(out, c.ladder()...)
 }
 

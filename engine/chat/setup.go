@@ -8,7 +8,7 @@ import (
 )
 
 // standing says how the house stands now, in words, what is unusual first.
-func standing(h session.House) string {
+func standing(e house.Equipment, h session.House) string {
 	s := h.Setup
 	var parts []string
 	add := func(ok bool, words string) {
@@ -22,7 +22,7 @@ func standing(h session.House) string {
 	add(s.CoverIndoor, "indoor cover open")
 	add(s.CoverOutdoor, "outdoor cover open")
 	parts = append(parts, "indoor power "+powerText(s.PowerIndoor), "outdoor power "+powerText(s.PowerOutdoor))
-	add(s.Jumper != 0, "jumper R to "+strings.ReplaceAll(s.Jumper.String(), " ", " and ")+" at the "+placeText(s.JumperAt))
+	add(s.Jumper != 0, "jumper "+e.JumperWords(s.Jumper)+" at the "+placeText(s.JumperAt))
 	for _, k := range s.Lifted.List() {
 		add(true, "lifted: "+conductorText(k))
 	}

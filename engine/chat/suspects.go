@@ -120,7 +120,7 @@ func (c *Chat) bar(p, most float64) string {
 
 // seenIn is one probe, what it showed and in which call.
 func (c *Chat) seenIn(s session.Seen) string {
-	return c.seen(s) + " (" + session.CallText(s.Probe.Quantity, s.Setup) + ")"
+	return c.seen(s) + " (" + session.CallText(c.talk.Facts().Equipment, s.Probe.Quantity, s.Setup) + ")"
 }
 
 func (c *Chat) allSeen(list []session.Seen) []string {

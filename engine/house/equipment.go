@@ -133,11 +133,15 @@ func (e Equipment) Title() string { return equipmentRows[e].title }
 // Packaged reports whether everything sits in one outdoor cabinet.
 func (e Equipment) Packaged() bool { return equipmentRows[e].packaged }
 
-// Words are a text written for two cabinets, as it reads on e: one that is
-// packaged has neither an indoor nor an outdoor unit.
+// Words are a text written for two cabinets and one transformer, as it reads on
+// e: one that is packaged has neither an indoor nor an outdoor unit, and one with
+// two transformers has no R.
 func (e Equipment) Words(text string) string {
-	if e.Packaged() {
+	switch {
+	case e.Packaged():
 		return oneCabinet.Replace(text)
+	case e == SplitPower:
+		return nameR(text)
 	}
 	return text
 }

@@ -130,6 +130,45 @@ func TestWordsOfOneCabinet(t *testing.T) {
 	}
 }
 
+func TestWordsOfTwoTransformers(t *testing.T) {
+	for text, want := range map[string]string{
+		"R is broken between the board and the wall.":    "Rc is broken between the board and the wall.",
+		"R and C touch in the cable":                     "Rc and C touch in the cable",
+		"R feeds W through a bridge":                     "Rh feeds W through a bridge",
+		"Lift W at both ends and ohm it to R, face off.": "Lift W at both ends and ohm it to Rh, face off.",
+		"Through the heat R reads to W. G proves R.":     "Through the heat Rh reads to W. G proves Rc.",
+		"R to G dead, R to W alive.":                     "Rc to G dead, Rh to W alive.",
+		"The Rc to Rh link is missing; Rated OR Read.":   "The Rc to Rh link is missing; Rated OR Read.",
+	} {
+		if got := SplitPower.Words(text); got != want {
+			t.Errorf("%s: %s", text, got)
+		}
+		for _, e := range []Equipment{NoEquipment, CoolGas, PackagedPump} {
+			if got := e.Words(text); got != text {
+				t.Errorf("%s: %s", e, got)
+			}
+		}
+	}
+}
+
+func TestJumperWords(t *testing.T) {
+	for _, c := range []struct {
+		e    Equipment
+		to   Letters
+		want string
+	}{
+		{CoolGas, LettersOf(Y, G), "R to Y and G"},
+		{CoolGas, LettersOf(W), "R to W"},
+		{SplitPower, LettersOf(Y, G), "Rc to Y and G"},
+		{SplitPower, LettersOf(W), "Rh to W"},
+		{SplitPower, LettersOf(W, G), "Rh to W and a second one from Rc to G"},
+	} {
+		if got := c.e.JumperWords(c.to); got != c.want {
+			t.Errorf("%s, %s: %s, want %s", c.e, c.to, got, c.want)
+		}
+	}
+}
+
 func TestSetupJSONHoldsEveryKey(t *testing.T) {
 	s := DefaultSetup().With(CoolCall).With(must("jumper", "R Y", "lifted", "Y@indoor>outdoor coil-1@outdoor"))
 	data, err := MarshalState(s, []Place{AtIndoor})

@@ -1,6 +1,11 @@
 package house
 
-import "stepdown/engine/quantity"
+import (
+	"regexp"
+	"strings"
+
+	"stepdown/engine/quantity"
+)
 
 // heatSide are the terminals of the furnace's transformer where there are two.
 var heatSide = map[Terminal]bool{Rh: true, W: true, HeatSec1: true, HeatSec2: true,
@@ -36,6 +41,60 @@ func (e Equipment) Screw(t, other Terminal, at Place) Terminal {
 		return HeatSec2
 	}
 	return t
+}
+
+// JumperWords says what a jumper to letters joins on e. Where two transformers
+// serve a house, cooling letters take Rc and W takes Rh; there the fan is on Rc.
+func (e Equipment) JumperWords(to Letters) string {
+	words := func(to Letters) string { return strings.ReplaceAll(to.String(), " ", " and ") }
+	heat := LettersOf(W)
+	switch {
+	case e != SplitPower:
+		return "R to " + words(to)
+	case to == heat:
+		return "Rh to W"
+	case to.Has(W):
+		return "Rh to W and a second one from Rc to " + words(to.Minus(heat))
+	}
+	return "Rc to " + words(to)
+}
+
+var letterWord = regexp.MustCompile(`\b(R|C|Y2?|W2?|G|O|B)\b`)
+
+// nameR names the R of a text as a house with two transformers has it: the one
+// of the letter that comes next in its sentence, or else of the last before.
+func nameR(text string) string {
+	sentences := strings.SplitAfter(text, ". ")
+	for i, sentence := range sentences {
+		sentences[i] = nameRIn(sentence)
+	}
+	return strings.Join(sentences, "")
+}
+
+func nameRIn(sentence string) string {
+	var out strings.Builder
+	at, before := 0, NoTerminal
+	spans := letterWord.FindAllStringIndex(sentence, -1)
+	word := func(span []int) Terminal {
+		t, _ := ParseTerminal(sentence[span[0]:span[1]])
+		return t
+	}
+	for i, span := range spans {
+		if t := word(span); t != R {
+			before = t
+			continue
+		}
+		other := before
+		for _, next := range spans[i+1:] {
+			if t := word(next); t != R {
+				other = t
+				break
+			}
+		}
+		out.WriteString(sentence[at:span[0]] + SplitPower.Screw(R, other, AtThermostat).String())
+		at = span[1]
+	}
+	return out.String() + sentence[at:]
 }
 
 // On is p as it is made on e: at the place that is meant, a lead on each of the

@@ -27,7 +27,7 @@ func (j *job) words(v verb, at house.Place, after State) string {
 	case powerOff, powerOn, lockOut, stopPower, resetBreaker:
 		return j.powerWords(v, at, tech)
 	case jumperIn:
-		return "Put one short insulated jumper " + j.spot(at) + ", from " + j.jumperWords(after.Setup) + "."
+		return "Put one short insulated jumper " + j.spot(at) + ", from " + j.f.Equipment.JumperWords(after.Jumper) + "."
 	case jumperOut:
 		return "Take the jumper " + j.spot(at) + " out."
 	case lift:
@@ -197,22 +197,6 @@ func (j *job) spot(at house.Place) string {
 		return "at the indoor board"
 	}
 	return "in the " + j.unit(at)
-}
-
-// jumperWords names what a jumper joins. Where two transformers serve the
-// house, cooling letters take Rc and W takes Rh; there the fan is on Rc.
-func (j *job) jumperWords(s house.Setup) string {
-	to := strings.ReplaceAll(s.Jumper.String(), " ", " and ")
-	if j.f.Equipment != house.SplitPower {
-		return "R to " + to
-	}
-	switch heat := s.Jumper.Has(house.W); {
-	case heat && s.Jumper == house.LettersOf(house.W):
-		return "Rh to W"
-	case heat:
-		return "Rh to W and a second one from Rc to " + strings.ReplaceAll(s.Jumper.Minus(house.LettersOf(house.W)).String(), " ", " and ")
-	}
-	return "Rc to " + to
 }
 
 // liftedWords lists conductors as a person finds them.

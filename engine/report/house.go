@@ -9,13 +9,13 @@ import (
 
 // houseWords says how the house stood: what was called, then whatever differs
 // from a house nobody touched.
-func houseWords(s house.Setup) string {
+func houseWords(e house.Equipment, s house.Setup) string {
 	out := []string{called(s)}
 	if s.Thermostat == house.Removed {
 		out = append(out, "thermostat's face off")
 	}
 	if s.Jumper != 0 {
-		out = append(out, "jumper R to "+strings.ReplaceAll(s.Jumper.String(), " ", " and ")+" at the "+placeWords[s.JumperAt])
+		out = append(out, "jumper "+e.JumperWords(s.Jumper)+" at the "+placeWords[s.JumperAt])
 	}
 	if !s.Lifted.Empty() {
 		var lifted []string

@@ -139,7 +139,7 @@ func (w *writer) gone(before, now []session.Suspect) []Fault {
 
 func (w *writer) probe(s session.Seen) Probe {
 	p := s.Probe
-	out := Probe{Place: p.At.String(), Setup: s.Setup, House: houseWords(s.Setup), RuledOut: []Fault{}, seen: s}
+	out := Probe{Place: p.At.String(), Setup: s.Setup, House: houseWords(w.state.Facts().Equipment, s.Setup), RuledOut: []Fault{}, seen: s}
 	if p.IsLook() {
 		out.Look, out.Answer, out.What = p.Look.String(), p.Look.AnswerID(s.Answer), session.LookName(p.Look)
 		out.Shown = p.Look.AnswerText(s.Answer)

@@ -15,12 +15,12 @@ func (b *Book) question(s State) Effect {
 	setup := s.House()
 	if s.step.Kind == tree.LookStep {
 		q := lookQuestion(s.step.ID, s.step.Look, s.facts.Equipment, setup)
-		q.Why = s.step.Why
+		q.Why = s.facts.Equipment.Words(s.step.Why)
 		return Effect{Ask: q}
 	}
 	probes := s.probes()
 	q := &Ask{Step: s.step.ID, Kind: AskMeasure, Quantity: s.step.Quantity, At: probes[0].At, House: &setup,
-		Why: s.step.Why, Text: measureText(s.step.Quantity, s.facts.Equipment, setup.Setup, probes...)}
+		Why: s.facts.Equipment.Words(s.step.Why), Text: measureText(s.step.Quantity, s.facts.Equipment, setup.Setup, probes...)}
 	for i, p := range probes {
 		pair := Pair{Name: s.step.Pairs[i].Name, Red: p.Red, Black: p.Black, Conductor: p.Conductor}
 		if _, read := s.recall(p, s.home.Setup); read || slices.Contains(s.cannot, pair.Name) {
@@ -46,7 +46,7 @@ func measureText(q quantity.Quantity, e house.Equipment, s house.Setup, probes .
 		quantity.ACVolts: "Volts AC", quantity.LowZVolts: "Volts AC, low-impedance mode", quantity.DCVolts: "Volts DC",
 		quantity.Resistance: "Ohms", quantity.Current: "Amps, clamp on the conductor",
 	}[q]
-	return what + " at the " + placeText(e, probes...) + ", " + CallText(q, s) + "."
+	return what + " at the " + placeText(e, probes...) + ", " + CallText(e, q, s) + "."
 }
 
 // placeText names the place that probes of one batch are made at on equipment e.
@@ -81,12 +81,12 @@ func boardsText(probes []house.Probe) string {
 
 // CallText says in which call a probe is made: cooling called, a jumper in place,
 // power locked out for ohms.
-func CallText(q quantity.Quantity, s house.Setup) string {
+func CallText(e house.Equipment, q quantity.Quantity, s house.Setup) string {
 	switch {
 	case q == quantity.Resistance, s.PowerIndoor == house.LockedOut:
 		return "power locked out"
 	case s.Jumper != 0:
-		return "jumper R to " + strings.ReplaceAll(s.Jumper.String(), " ", " and ") + " in place"
+		return "jumper " + e.JumperWords(s.Jumper) + " in place"
 	case s.Thermostat == house.Removed:
 		return "thermostat off its base"
 	case s.Calling && s.Mode == house.ModeCool:

@@ -11,11 +11,11 @@ import (
 // Apart tells probes apart that were made more than once: for each of seen how
 // its setup differs from that of the others of the same probe, empty for one
 // that was made once.
-func Apart(seen []Seen) []string {
+func Apart(e house.Equipment, seen []Seen) []string {
 	out := make([]string, len(seen))
 	for i := range seen {
 		if out[i] == "" {
-			apart(seen, seen[i].Probe, out)
+			apart(e, seen, seen[i].Probe, out)
 		}
 	}
 	return out
@@ -23,7 +23,7 @@ func Apart(seen []Seen) []string {
 
 // apart fills in how the times a probe was made differ, in order; one that
 // differs in nothing from one before it was made again.
-func apart(seen []Seen, p house.Probe, out []string) {
+func apart(e house.Equipment, seen []Seen, p house.Probe, out []string) {
 	var at []int
 	for i := range seen {
 		if seen[i].Probe == p {
@@ -35,9 +35,9 @@ func apart(seen []Seen, p house.Probe, out []string) {
 		if told(words, len(at)) {
 			break
 		}
-		differs := slices.ContainsFunc(at, func(i int) bool { return facet(seen[i]) != facet(seen[at[0]]) })
+		differs := slices.ContainsFunc(at, func(i int) bool { return facet(e, seen[i]) != facet(e, seen[at[0]]) })
 		for _, i := range at {
-			if text := facet(seen[i]); differs && text != "" {
+			if text := facet(e, seen[i]); differs && text != "" {
 				words[i] = append(words[i], text)
 			}
 		}
@@ -74,9 +74,9 @@ func liftedText(k house.Conductor) string {
 
 // facets are what of a setup people tell one probe from the other by, in a few
 // words each.
-var facets = []func(Seen) string{
-	func(s Seen) string { return CallText(s.Probe.Quantity, s.Setup) },
-	func(s Seen) string {
+var facets = []func(house.Equipment, Seen) string{
+	func(e house.Equipment, s Seen) string { return CallText(e, s.Probe.Quantity, s.Setup) },
+	func(_ house.Equipment, s Seen) string {
 		switch {
 		case s.Setup.Calling || s.Setup.Thermostat == house.Removed || s.Probe.Quantity == quantity.Resistance:
 			return ""
@@ -85,7 +85,7 @@ var facets = []func(Seen) string{
 		}
 		return "thermostat on " + strings.ToUpper(s.Setup.Mode.String())
 	},
-	func(s Seen) string {
+	func(_ house.Equipment, s Seen) string {
 		if s.Setup.Lifted.Empty() {
 			return "all wires landed"
 		}
@@ -95,7 +95,7 @@ var facets = []func(Seen) string{
 		}
 		return strings.Join(ends, ", ")
 	},
-	func(s Seen) string {
+	func(_ house.Equipment, s Seen) string {
 		return map[house.Fuse]string{house.FuseAsFound: "fuse as found", house.FuseOut: "fuse out", house.FuseNew: "new fuse",
 			house.FuseBreaker: "breaker in the fuse's place"}[s.Setup.Fuse]
 	},

@@ -40,7 +40,7 @@ func TestApart(t *testing.T) {
 		})}}, []string{"all wires landed", "Y lifted at the board, to the outdoor unit"}},
 		{"the same again", []Seen{{Probe: air}, {Probe: air}}, []string{"", "again"}},
 	} {
-		if got := Apart(c.seen); !slices.Equal(got, c.want) {
+		if got := Apart(house.CoolGas, c.seen); !slices.Equal(got, c.want) {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}

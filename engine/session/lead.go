@@ -219,7 +219,7 @@ func (b *Book) oneFinding(faults []house.Fault, e house.Equipment) bool {
 // probeText says a probe, the setup it needs and where the leads go.
 func probeText(p Proposal, e house.Equipment) string {
 	if p.Probe.IsLook() {
-		return fmt.Sprintf("%s (%s)", p.Probe.Look.Question(), CallText(0, p.Setup))
+		return fmt.Sprintf("%s (%s)", p.Probe.Look.Question(), CallText(e, 0, p.Setup))
 	}
 	text := strings.TrimSuffix(measureText(p.Probe.Quantity, e, p.Setup, p.Probe), ".")
 	if p.Probe.Quantity == quantity.Current {

@@ -13,7 +13,7 @@ func (b *Book) Why(s State) []string {
 	case s.pending.Caution != nil:
 		return []string{"What comes next can hurt; this is read first.", "Source: " + strings.Join(s.pending.Caution.Source, "; ")}
 	case s.pending.Do != nil && s.step != nil && s.phase == walking:
-		return []string{"It brings the house to where the next reading can be made.", s.step.Why}
+		return []string{"It brings the house to where the next reading can be made.", s.facts.Equipment.Words(s.step.Why)}
 	case s.pending.Do != nil:
 		return []string{"It leaves the house safe."}
 	}

@@ -28,7 +28,7 @@ func (b *Book) volunteer(s State, e Event) (State, []Effect) {
 	waiting := s.pending
 	asked := s.asked
 	s = b.observe(s, seen)
-	effects := []Effect{tell("Noted: " + seen.String() + ", " + CallText(seen.Probe.Quantity, seen.Setup) + ".")}
+	effects := []Effect{tell("Noted: " + seen.String() + ", " + CallText(s.facts.Equipment, seen.Probe.Quantity, seen.Setup) + ".")}
 	if s.phase == walking {
 		var weighed []Effect
 		s, weighed = b.weigh(s)
@@ -85,7 +85,7 @@ func (b *Book) takeKnown(s State) (State, []Effect) {
 		taken++
 	}
 	if taken > 0 {
-		call := CallText(0, b.present(s, Seen{}))
+		call := CallText(s.facts.Equipment, 0, b.present(s, Seen{}))
 		effects = append([]Effect{tell(fmt.Sprintf("What you know is taken as seen with %s; say it again with its setup where that is not so.", call))}, effects...)
 	}
 	s, weighed := b.weigh(s)
