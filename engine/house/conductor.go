@@ -23,6 +23,17 @@ func (c Conductor) String() string {
 	return s
 }
 
+// placeUnits name what stands at a place.
+var placeUnits = map[Place]string{AtThermostat: "thermostat", AtIndoor: "indoor unit", AtOutdoor: "outdoor unit"}
+
+// Words are c as people say it on e: which letter, from where to where.
+func (c Conductor) Words(e Equipment) string {
+	if c.To == NoPlace {
+		return e.Words(c.Terminal.String() + " at the " + placeUnits[c.At])
+	}
+	return e.Words(c.Terminal.String() + ", " + placeUnits[c.At] + " to " + placeUnits[c.To])
+}
+
 // conductors is the closed list: per letter its end at the base, its two
 // conductors at the board and its end at the outdoor strip (in a packaged
 // unit, its conductor to the thermostat); then each part's control ends.

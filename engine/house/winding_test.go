@@ -134,3 +134,26 @@ func TestRightAtTheSupply(t *testing.T) {
 		}
 	}
 }
+
+func TestConductorInWords(t *testing.T) {
+	for _, c := range []struct {
+		e    Equipment
+		id   string
+		want string
+	}{
+		{CoolGas, "Y@indoor>thermostat", "Y, indoor unit to thermostat"},
+		{CoolGas, "Y@indoor>outdoor", "Y, indoor unit to outdoor unit"},
+		{CoolGas, "G@thermostat", "G at the thermostat"},
+		{CoolGas, "coil-1@outdoor", "coil-1 at the outdoor unit"},
+		{PackagedGas, "Y@outdoor>thermostat", "Y, packaged unit to thermostat"},
+		{SplitPower, "R@indoor>thermostat", "Rc, indoor unit to thermostat"},
+	} {
+		k, err := ParseConductor(c.id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := k.Words(c.e); got != c.want {
+			t.Errorf("%s on %s: %s, want %s", c.id, c.e, got, c.want)
+		}
+	}
+}

@@ -20,9 +20,9 @@ func houseWords(e house.Equipment, s house.Setup) string {
 	if !s.Lifted.Empty() {
 		var lifted []string
 		for _, c := range s.Lifted.List() {
-			lifted = append(lifted, c.String())
+			lifted = append(lifted, c.Words(e))
 		}
-		out = append(out, "lifted: "+strings.Join(lifted, ", "))
+		out = append(out, "lifted: "+strings.Join(lifted, " and "))
 	}
 	if s.Fuse != house.FuseAsFound {
 		out = append(out, map[house.Fuse]string{house.FuseOut: "fuse out", house.FuseNew: "new fuse in", house.FuseBreaker: "breaker in the fuse's place"}[s.Fuse])

@@ -133,6 +133,21 @@ func TestReadingsStandWhereTheyWereMade(t *testing.T) {
 	}
 }
 
+// A conductor is said as people say it, in what was measured and in how the
+// house stood.
+func TestConductorsInWords(t *testing.T) {
+	y := house.Conductor{Terminal: house.Y, At: house.AtIndoor, To: house.AtThermostat}
+	seen := session.Seen{Probe: house.Clamp(y), Setup: house.DefaultSetup(), Reading: quantity.Of(0.3)}
+	seen.Setup.Lifted = house.ConductorsOf(house.Conductor{Terminal: house.G, At: house.AtIndoor, To: house.AtThermostat})
+	x := (&writer{}).probe(seen)
+	if x.What != "amps in Y, indoor unit to thermostat" || x.House != "nothing called; lifted: G, indoor unit to thermostat" {
+		t.Errorf("%s (%s)", x.What, x.House)
+	}
+	if x.Conductor != "Y@indoor>thermostat" {
+		t.Errorf("to a program: %s", x.Conductor)
+	}
+}
+
 // Every name on a side of the drawing has room there, rungs of one R stand
 // together, and each transformer of a house shows its line side.
 func TestNamesOnTheSidesFit(t *testing.T) {

@@ -150,7 +150,7 @@ func (w *writer) probe(s session.Seen) Probe {
 	out.Shown = quantity.Format(reading, p.Quantity)
 	if p.Quantity == quantity.Current {
 		out.Conductor = p.Conductor.String()
-		out.What = "amps in " + out.Conductor
+		out.What = "amps in " + p.Conductor.Words(w.state.Facts().Equipment)
 		return out
 	}
 	out.Red, out.Black = p.Red.String(), p.Black.String()

@@ -66,7 +66,7 @@ func what(p house.Probe, e house.Equipment) string {
 		return "the " + LookName(p.Look)
 	}
 	if p.Quantity == quantity.Current {
-		return "the current in " + p.Conductor.String()
+		return "the current in " + p.Conductor.Words(e)
 	}
 	return fmt.Sprintf("%s to %s at the %s", p.Red, p.Black, placeText(e, p))
 }

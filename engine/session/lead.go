@@ -223,7 +223,7 @@ func probeText(p Proposal, e house.Equipment) string {
 	}
 	text := strings.TrimSuffix(measureText(p.Probe.Quantity, e, p.Setup, p.Probe), ".")
 	if p.Probe.Quantity == quantity.Current {
-		return text + ": clamp on " + p.Probe.Conductor.String() + "."
+		return text + ": clamp on " + p.Probe.Conductor.Words(e) + "."
 	}
 	return fmt.Sprintf("%s: red on %s, black on %s.", text, p.Probe.Red, p.Probe.Black)
 }

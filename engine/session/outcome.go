@@ -35,7 +35,7 @@ func outcomeText(p house.Probe, o Outcome) string {
 	}
 	ends := fmt.Sprintf("%s-%s", p.Red, p.Black)
 	if p.Quantity == quantity.Current {
-		ends = p.Conductor.String()
+		ends = p.Conductor.Terminal.String()
 	}
 	lo, hi := round(o.Lo, p.Quantity), round(o.Hi, p.Quantity)
 	if lo == hi {
