@@ -104,6 +104,37 @@ func TestLookOfPipe(t *testing.T) {
 `)
 }
 
+// The picture says how the house stands: the cabinets it has, and nothing that
+// nobody set or vouched for.
+func TestPictureOfTheHouse(t *testing.T) {
+	locked := house.DefaultSetup()
+	locked.PowerIndoor, locked.PowerOutdoor, locked.CoverIndoor, locked.CoverOutdoor = house.LockedOut, house.LockedOut, true, true
+	for _, c := range []struct {
+		name  string
+		e     house.Equipment
+		house session.House
+		want  string
+	}{
+		{"before anything was set", house.CoolGas, session.House{Setup: house.DefaultSetup(), Unset: true},
+			"House now: indoor power on; outdoor power on; thermostat as it was found."},
+		{"set to off", house.CoolGas, session.House{Setup: house.DefaultSetup()},
+			"House now: indoor power on; outdoor power on; thermostat on OFF."},
+		{"after a break", house.NoEquipment, session.House{Setup: house.DefaultSetup(), Unset: true, Unsure: []house.Place{house.AtIndoor, house.AtOutdoor}},
+			"House now: indoor power not known; outdoor power not known; thermostat as it was found."},
+		{"nothing outdoors", house.HeatOnly, session.House{Setup: house.DefaultSetup().With(house.CoolCall)},
+			"House now: indoor power on; thermostat on COOL, calling."},
+		{"one cabinet", house.PackagedGas, session.House{Setup: locked, Unset: true},
+			"House now: cover open; power locked out; thermostat as it was found."},
+	} {
+		s := asks(display)
+		s.facts.Equipment, s.house = c.e, &c.house
+		text := begun(s, chat.Options{}).OneShot("picture")
+		if got := strings.Join(strings.Fields(text), " "); !strings.Contains(got, c.want) {
+			t.Errorf("%s: %s", c.name, got)
+		}
+	}
+}
+
 func TestPicture(t *testing.T) {
 	pair := func(n string, red, black house.Terminal) session.Pair {
 		return session.Pair{Name: n, Red: red, Black: black}

@@ -58,10 +58,13 @@ type Pair struct {
 // Choice is one answer.
 type Choice struct{ ID, Text string }
 
-// House is the setup and the places proven dead.
+// House is the setup, the places proven dead, and what of the setup nobody in
+// this sitting has set or vouched for.
 type House struct {
-	Setup house.Setup
-	Dead  []house.Place
+	Setup  house.Setup
+	Dead   []house.Place
+	Unset  bool          // the thermostat is as its people left it
+	Unsure []house.Place // whose power nobody vouched for
 }
 
 // Do is an instruction for the hands; WaitSeconds is a counted wait, 0 where

@@ -53,3 +53,20 @@ func TestResumeSaysWhereItStands(t *testing.T) {
 		t.Errorf("nothing is known, and resume says %+v", c.last)
 	}
 }
+
+// Nobody says how the thermostat stands before it was set, and nobody vouches
+// for the power after a break.
+func TestHouseSaysWhatNobodySet(t *testing.T) {
+	c := begin(t, tech())
+	if h := c.s.House(); !h.Unset || len(h.Unsure) > 0 {
+		t.Errorf("at the start: %+v", h)
+	}
+	c.ready().asks("display")
+	if h := c.s.House(); h.Unset || len(h.Unsure) > 0 {
+		t.Errorf("once it was set: %+v", h)
+	}
+	c.send(Event{Kind: Resume})
+	if h := c.s.House(); !h.Unset || len(h.Unsure) != 2 {
+		t.Errorf("after a break: %+v", h)
+	}
+}

@@ -169,7 +169,7 @@ func (s State) Blank() bool { return s.Opened() && len(s.log) == 1 && !s.gates.s
 func (s State) Opened() bool { return s.phase != unopened }
 
 func houseOf(p planner.State) House {
-	return House{Setup: p.Setup, Dead: p.Dead.List()}
+	return House{Setup: p.Setup, Dead: p.Dead.List(), Unset: p.StatUnknown, Unsure: p.Unknown.List()}
 }
 
 // push adds to a slice without touching what an older state sees.
