@@ -212,6 +212,12 @@ func (c *Chat) guess(q session.Effect, line string) intent {
 // complaint may be said early, a sentence is that.
 func (c *Chat) guessAnswer(ask *session.Ask, line string) intent {
 	choices := ask.Answers
+	if id, ok := session.HeardUrgency(ask.Step, line); ok {
+		if ask.Early { // the complaint may be in the same words
+			return intent{event: &session.Event{Kind: session.Text, Reply: line}}
+		}
+		return intent{event: &session.Event{Kind: session.Answer, Reply: id}}
+	}
 	for _, found := range [][]string{startsAnswer(line, choices), holdsAnswer(line, choices)} {
 		switch {
 		case len(found) == 1:

@@ -198,3 +198,24 @@ func TestVolunteeredCurrent(t *testing.T) {
 		t.Errorf("got %v, want %v at 0.4 A", got, want)
 	}
 }
+
+// One word of a person's own answers a question of urgency as a sentence does.
+func TestUrgencyInOwnWords(t *testing.T) {
+	people := session.Ask{Step: "people", Kind: session.AskChoose, Text: "Is anyone there at risk?",
+		Answers: []session.Choice{{ID: "no", Text: "no"}, {ID: "frail", Text: "yes: somebody frail"}, {ID: "ill", Text: "yes: somebody ill"}}}
+	early := people
+	early.Early = true
+	for _, c := range []struct {
+		ask  session.Ask
+		want session.Event
+	}{
+		{people, session.Event{Kind: session.Answer, Reply: "no"}},
+		{early, session.Event{Kind: session.Text, Reply: "nobody"}},
+	} {
+		s := asks(session.Effect{Ask: &c.ask})
+		begun(s, chat.Options{}).OneShot("nobody")
+		if got := s.last(); got.Kind != c.want.Kind || got.Reply != c.want.Reply {
+			t.Errorf("%+v", got)
+		}
+	}
+}

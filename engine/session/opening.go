@@ -39,20 +39,6 @@ func (b *Book) onlySign(f *FindingEffect, sign string, who house.Audience) {
 	}
 }
 
-// The answers to the two questions that set a ticket's urgency.
-var (
-	peopleChoices = []Choice{
-		{"no", "no"},
-		{"frail", "yes: an infant, or someone elderly or frail"},
-		{"ill", "yes: someone is ill because of it"},
-	}
-	temperatureChoices = []Choice{
-		{"comfortable", "comfortable so far"},
-		{"uncomfortable", "uncomfortable, but bearable"},
-		{"extreme", "over 95 °F or under 50 °F (35 °C, 10 °C)"},
-	}
-)
-
 // gate asks the next opening question; false where none is left.
 func (b *Book) gate(s State) (State, Effect, bool) {
 	switch {
@@ -147,6 +133,11 @@ func (b *Book) saidEarly(s State, e Event) (State, []Effect, bool) {
 	if m := b.Match.Match(words); m.Emergency != "" {
 		s.gates.words, s.gates.emergency = words, m.Emergency
 		return s, nil, true
+	} else if s, effects, ok := s.heard(words); ok {
+		if len(m.Trees) > 0 {
+			s.gates.early = words
+		}
+		return s, effects, true
 	}
 	s.gates.early = words
 	return s, []Effect{tell("Noted, and kept for later: " + words), tell("This comes first.")}, true
@@ -253,26 +244,6 @@ func (s State) stopped() (house.Finding, bool) {
 		return s.high, true
 	}
 	return "", false
-}
-
-// urgency is a ticket's: what was said about people and the house.
-func (s State) urgency() string {
-	if s.who == house.Tech {
-		return ""
-	}
-	switch {
-	case s.gates.emergency != "" && s.gates.emergency != "no":
-		return "emergency"
-	case s.gates.people == "ill":
-		return "now: someone is ill"
-	case s.gates.people == "frail" && s.gates.temperature != "comfortable":
-		return "today: someone frail is there"
-	case s.gates.temperature == "extreme":
-		return "today: extreme indoors"
-	case s.gates.people == "frail", s.gates.temperature == "uncomfortable":
-		return "next free visit"
-	}
-	return "routine"
 }
 
 func fits(t *tree.Tree, e house.Equipment) bool {
