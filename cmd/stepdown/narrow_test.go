@@ -10,12 +10,33 @@ import (
 	"stepdown/engine/paragraph"
 )
 
-// A table or a card on a narrow screen breaks at spaces and not within words.
+// On a narrow screen a table goes on with its next field, text beside a name
+// stays beside it where there is room, a paragraph is filled again, and a list
+// keeps its marks.
 func TestFolded(t *testing.T) {
-	got := folded("  R            C            26.5 V     22.4 V to 29.9 V *\nshort\n    └─ unable                    → 4 fan, then on\n", 40)
-	want := "  R            C            26.5 V\n    22.4 V to 29.9 V *\nshort\n    └─ unable                    → 4\n      fan, then on\n"
-	if got != want {
-		t.Errorf("folded to\n%s\nwant\n%s", got, want)
+	for _, c := range []struct{ name, text, want string }{
+		{"a table",
+			"  red on       black on     about      healthy range\n  R            C            26.5 V     22.4 V to 29.9 V *\n  W            C            0 V        0 V to 6.6 V\n",
+			"  red on       black on     about\n      healthy range\n  R            C            26.5 V\n      22.4 V to 29.9 V *\n  W            C            0 V\n      0 V to 6.6 V\n"},
+		{"names, and text that goes on under itself",
+			"  --seed NUMBER     draw the house and the fault; 0 is the house at the centre\n                    of every range\n  --json            print one object\n",
+			"  --seed NUMBER     draw the house and\n                    the fault; 0 is the\n                    house at the centre\n                    of every range\n  --json            print one object\n"},
+		{"a long name",
+			"  pump-heating-valve  heat pump whose valve is energised in heating\n",
+			"  pump-heating-valve\n      heat pump whose valve is energised\n      in heating\n"},
+		{"a paragraph",
+			"A house with a hidden fault answers your probes until you name it. Alone, it is\nthe next lesson you have not passed.\n\nshort\n",
+			"A house with a hidden fault answers your\nprobes until you name it. Alone, it is\nthe next lesson you have not passed.\n\nshort\n"},
+		{"a list",
+			"  - 240 V feeds only, and with every load of the call in, so that it shows\n  - the next one\n",
+			"  - 240 V feeds only, and with every\n    load of the call in, so that it\n    shows\n  - the next one\n"},
+		{"commands",
+			"  stepdown drill --json --equipment cool-gas --fault open-y --seed 7\n  stepdown drill --equipment cool-gas\n",
+			"  stepdown drill --json --equipment\n    cool-gas --fault open-y --seed 7\n  stepdown drill --equipment cool-gas\n"},
+	} {
+		if got := folded(c.text, 40); got != c.want {
+			t.Errorf("%s is folded to\n%s\nwant\n%s", c.name, got, c.want)
+		}
 	}
 	if text := "as wide as it may be\n"; folded(text, 80) != text {
 		t.Errorf("what fits is changed: %q", folded(text, 80))

@@ -5,8 +5,10 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"stepdown/engine/chat"
@@ -93,6 +95,7 @@ func (w world) keepScore(talk *chat.Drill, s scored) error {
 }
 
 func (w world) listLessons() error {
+	var list strings.Builder
 	top := best(w.scores())
 	for i, l := range drill.Lessons() {
 		mark := "-"
@@ -102,9 +105,8 @@ func (w world) listLessons() error {
 				mark += " passed"
 			}
 		}
-		if _, err := fmt.Fprintf(w.stdout, "%2d  %-12s %-10s %s\n", i+1, l.ID, mark, l.Title); err != nil {
-			return err
-		}
+		fmt.Fprintf(&list, "%2d  %-12s %-10s %s\n", i+1, l.ID, mark, l.Title)
 	}
-	return nil
+	_, err := io.WriteString(w.stdout, w.onScreen(list.String()))
+	return err
 }

@@ -21,7 +21,8 @@ func newDraw(w world) *cobra.Command {
 		Use:   "draw TREE",
 		Short: "Draw a tree, for those who write trees",
 		Long: "Draw a complaint's tree: every step once, with where each outcome leads. As text\n" +
-			"it fits 80 columns; as SVG it is one picture that a browser opens.",
+			"it fits the screen, on paper 80 columns; as SVG it is one picture that a\n" +
+			"browser opens.",
 		Example: "  stepdown draw no-cooling\n  stepdown draw no-cooling --format svg -o no-cooling.svg\n  stepdown draw no-cooling --trees my-trees",
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return list(house.Complaints()), cobra.ShellCompDirectiveNoFileComp
@@ -37,7 +38,7 @@ func newDraw(w world) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			text, err := w.drawn(diagram.Of(x), format, plain)
+			text, err := w.drawn(diagram.Of(x), format, out, plain)
 			if err != nil {
 				return err
 			}
@@ -74,17 +75,21 @@ func (l library) tree(name string) (*tree.Tree, error) {
 	return nil, usage(hint, "there is no tree %q", name)
 }
 
-func (w world) drawn(d diagram.Diagram, format string, plain bool) (string, error) {
+func (w world) drawn(d diagram.Diagram, format, out string, plain bool) (string, error) {
 	switch format {
 	case "text":
 		style := newScreen(w.stdin, w.stdout, w.env, "never", plain).style
+		drawn := diagram.Unicode
 		switch {
 		case style.Plain:
-			return d.Text(diagram.Linear), nil
+			drawn = diagram.Linear
 		case style.ASCII:
-			return d.Text(diagram.ASCII), nil
+			drawn = diagram.ASCII
 		}
-		return d.Text(diagram.Unicode), nil
+		if wide := w.wide(); wide > 0 && out == "" {
+			return d.TextWithin(drawn, wide), nil
+		}
+		return d.Text(drawn), nil
 	case "svg":
 		var b strings.Builder
 		err := d.SVG(&b)

@@ -38,7 +38,7 @@ func newExpect(w world) *cobra.Command {
 			if err != nil {
 				return usage("choose a setup this equipment can be put in", "%v", err)
 			}
-			return w.print(asJSON, sheet, sheet.Text)
+			return w.print(asJSON, sheet, func() string { return sheet.TextWithin(w.wide()) })
 		},
 	}
 	cmd.Flags().StringVar(&equipment, "equipment", "", "the equipment's id")
@@ -68,7 +68,7 @@ func newLoads(w world) *cobra.Command {
 			if err != nil {
 				return usage("stepdown loads --help shows the flags", "%v", err)
 			}
-			return w.print(asJSON, loads, func() string { return worksheet.LoadText(e, loads) })
+			return w.print(asJSON, loads, func() string { return worksheet.LoadTextWithin(e, loads, w.wide()) })
 		},
 	}
 	cmd.Flags().StringVar(&equipment, "equipment", "", "the equipment's id")

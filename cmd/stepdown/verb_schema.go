@@ -35,7 +35,7 @@ func newSchema(w world) *cobra.Command {
 				for _, n := range schema.Names() {
 					fmt.Fprintf(&list, "%-10s %s\n", n, schema.Title(n))
 				}
-				_, err := fmt.Fprint(w.stdout, list.String())
+				_, err := fmt.Fprint(w.stdout, w.onScreen(list.String()))
 				return err
 			}
 			text, err := schema.Text(args[0])

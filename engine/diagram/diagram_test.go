@@ -15,6 +15,7 @@ import (
 
 	"stepdown/engine/diagram"
 	"stepdown/engine/house"
+	"stepdown/engine/paragraph"
 	"stepdown/engine/tree"
 	"stepdown/trees"
 )
@@ -125,6 +126,29 @@ func TestEveryTree(t *testing.T) {
 			}
 		}
 	}
+}
+
+// On a narrow screen every line fits and no word is lost.
+func TestTextWithin(t *testing.T) {
+	for _, x := range library().InOrder() {
+		d := diagram.Of(x)
+		for _, cells := range []int{40, 60} {
+			got := d.TextWithin(diagram.Unicode, cells)
+			for line := range strings.Lines(got) {
+				if n := paragraph.Width(strings.TrimSuffix(line, "\n")); n > cells {
+					t.Errorf("%s, %d of %d cells: %s", x.ID, n, cells, line)
+				}
+			}
+			if a, b := bare(got), bare(d.Text(diagram.Unicode)); a != b {
+				t.Errorf("%s in %d cells loses words", x.ID, cells)
+			}
+		}
+	}
+}
+
+// bare is a drawing without its lines and blanks.
+func bare(text string) string {
+	return strings.Join(strings.Fields(strings.NewReplacer("├─", "", "└─", "", "│", "").Replace(text)), "")
 }
 
 // TestSVGIsWhole: every tree's picture can be read as XML, names no address but

@@ -5,8 +5,8 @@
 //	err := d.SVG(file)
 //	fmt.Print(d.Text(diagram.Unicode))
 //
-// The text fits 80 columns. The SVG is one file that asks for nothing, light
-// and dark, and says in words what it shows.
+// The text fits 80 columns, or the screen where that is narrower. The SVG is one
+// file that asks for nothing, light and dark, and says in words what it shows.
 //
 // May import: tree, house.
 package diagram

@@ -17,8 +17,12 @@ const (
 	Linear
 )
 
-// columns is how wide a line is let grow.
-const columns = 80
+// columns is how wide a line is let grow, and columnsMin the least it is asked
+// to stay within.
+const (
+	columns    = 80
+	columnsMin = 32
+)
 
 // pencil is the pieces a way out is drawn with: one that others follow, the
 // last, what runs on beside wrapped lines, and the arrow.
@@ -31,26 +35,30 @@ var pencils = map[Form]pencil{
 }
 
 // Text is the tree as an outline, each step with its ways out drawn under it.
-func (d Diagram) Text(f Form) string {
-	var b strings.Builder
+func (d Diagram) Text(f Form) string { return d.TextWithin(f, columns) }
+
+// TextWithin is the same in lines of at most so many cells, for a screen that is
+// narrower than the paper.
+func (d Diagram) TextWithin(f Form, cells int) string {
+	b := outline{cells: min(max(cells, columnsMin), columns)}
 	p := pencils[f]
-	fmt.Fprintf(&b, "%s: %s\n", d.Tree.ID, d.Tree.Title)
+	b.wrap("", "  ", fmt.Sprintf("%s: %s", d.Tree.ID, d.Tree.Title))
 	for _, l := range d.head() {
-		wrap(&b, "  ", "  ", l)
+		b.wrap("  ", "  ", l)
 	}
 	for _, c := range d.Steps {
 		lead := fmt.Sprintf("\n%3d  ", c.Number)
-		wrap(&b, lead, "     ", c.Step.ID+": "+strings.Join(c.Asks, "; "))
+		b.wrap(lead, "     ", c.Step.ID+": "+strings.Join(c.Asks, "; "))
 		if c.Setup != "" {
-			wrap(&b, "     ", "     ", "with "+c.Setup)
+			b.wrap("     ", "     ", "with "+c.Setup)
 		}
-		wrap(&b, "     ", "     ", c.Step.Why)
+		b.wrap("     ", "     ", c.Step.Why)
 		for i, w := range c.Ways {
 			first, rest := p.fork, p.beside
 			if i == len(c.Ways)-1 {
 				first, rest = p.last, p.below
 			}
-			w.text(&b, p, "     "+first, "     "+rest)
+			b.way(w, p, "     "+first, "     "+rest)
 		}
 	}
 	return b.String()
@@ -59,15 +67,19 @@ func (d Diagram) Text(f Form) string {
 // labelled is the column a target begins in where the label is short.
 const labelled = 34
 
-// text writes a way on one line, or its target under a long label.
-func (w Way) text(b *strings.Builder, p pencil, first, rest string) {
+// way writes a way on one line, or its target under a long label.
+func (b *outline) way(w Way, p pencil, first, rest string) {
 	target := p.arrow + w.whither()
-	if n := len([]rune(first + w.Label)); n < labelled && labelled+len([]rune(target)) <= columns {
+	if n := len([]rune(first + w.Label)); n < labelled && labelled+len([]rune(target)) <= b.cells {
 		b.WriteString(first + w.Label + strings.Repeat(" ", labelled-n) + target + "\n")
 		return
 	}
-	wrap(b, first, rest, w.Label)
-	wrap(b, rest+"  ", rest+"    ", target)
+	if line := first + w.Label + " " + target; b.cells < columns && paragraph.Width(line) <= b.cells {
+		b.WriteString(line + "\n")
+		return
+	}
+	b.wrap(first, rest, w.Label)
+	b.wrap(rest+"  ", rest+"    ", target)
 }
 
 // whither is where a way leads, in a few words.
@@ -78,9 +90,15 @@ func (w Way) whither() string {
 	return w.Target
 }
 
+// outline is what is drawn on, of so many cells.
+type outline struct {
+	strings.Builder
+	cells int
+}
+
 // wrap writes text after a lead, which may start with line feeds; what follows
 // comes after rest.
-func wrap(b *strings.Builder, lead, rest, text string) {
+func (b *outline) wrap(lead, rest, text string) {
 	line := strings.TrimLeft(lead, "\n")
-	b.WriteString(strings.TrimSuffix(lead, line) + strings.Join(paragraph.Lines(text, line, rest, columns), "\n") + "\n")
+	b.WriteString(strings.TrimSuffix(lead, line) + strings.Join(paragraph.Lines(text, line, rest, b.cells), "\n") + "\n")
 }

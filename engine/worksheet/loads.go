@@ -211,7 +211,11 @@ func pullingVolts(d circuit.Draw, a Added, part circuit.Part, s house.Setup, p h
 // LoadText is the loads as a table: the transformer's VA against its rating on
 // each call, and each coil's voltage against its pick-up. Where there are two
 // transformers each line says which.
-func LoadText(e *circuit.Equipment, loads []Load) string {
+func LoadText(e *circuit.Equipment, loads []Load) string { return LoadTextWithin(e, loads, 0) }
+
+// LoadTextWithin is the same for a screen of so many cells: in words, a call and
+// a coil a line, where the table has no room. 0 is paper.
+func LoadTextWithin(e *circuit.Equipment, loads []Load, cells int) string {
 	var b strings.Builder
 	_, two := e.Part("heat-transformer")
 	head, which := "WHAT EACH CALL ASKS OF THE TRANSFORMER", func(string) string { return "" }
@@ -220,6 +224,10 @@ func LoadText(e *circuit.Equipment, loads []Load) string {
 		which = func(part string) string { return fmt.Sprintf("%-13s", sourceTitles[part]) }
 	}
 	fmt.Fprintf(&b, "%s\n%s: %s\n\n", head, e.ID, e.ID.Title())
+	if narrow(cells) {
+		loadWords(&b, loads, two)
+		return b.String()
+	}
 	fmt.Fprintf(&b, "  %-16s %s%8s %8s %7s\n", "call", which("head"), "VA", "of", "volts")
 	for _, l := range loads {
 		mark := ""
@@ -238,8 +246,34 @@ func LoadText(e *circuit.Equipment, loads []Load) string {
 			fmt.Fprintf(&b, "  %-16s %-17s %8.1f %8.1f %7.1f%s\n", l.Call, c.Part, c.Pulling, c.PickUp, c.Held, mark)
 		}
 	}
-	b.WriteString("\nOne house at the centre of every range (invented). Volts AC rms.\n")
+	b.WriteString(loadNote)
 	return b.String()
+}
+
+const loadNote = "\nOne house at the centre of every range (invented). Volts AC rms.\n"
+
+// loadWords says the loads and the coils, each in a line.
+func loadWords(b *strings.Builder, loads []Load, two bool) {
+	var coils strings.Builder
+	for _, l := range loads {
+		call := l.Call
+		if two {
+			call += ", " + sourceTitles[l.Transformer]
+		}
+		mark := ""
+		if l.Over() {
+			mark = ": OVER ITS RATING"
+		}
+		fmt.Fprintf(b, "  - %s: %.1f of %.0f VA, %.1f V%s\n", call, l.VA, l.Rating, l.Volts, mark)
+		for _, c := range l.Coils {
+			mark = ""
+			if !c.In() {
+				mark = ": DOES NOT PULL IN"
+			}
+			fmt.Fprintf(&coils, "  - %s, %s: pulling in %.1f V, needs %.1f V, held %.1f V%s\n", l.Call, c.Part, c.Pulling, c.PickUp, c.Held, mark)
+		}
+	}
+	b.WriteString("\n" + coils.String() + loadNote)
 }
 
 // sourceTitles name two transformers in one house.

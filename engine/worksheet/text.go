@@ -13,8 +13,19 @@ var placeTitles = map[house.Place]string{
 	house.AtThermostat: "AT THE THERMOSTAT'S WALL BASE", house.AtIndoor: "INDOORS, AT THE BOARD", house.AtOutdoor: "AT THE OUTDOOR UNIT",
 }
 
+// tableCells is how wide the tables are.
+const tableCells = 66
+
+// narrow reports whether a screen of so many cells has no room for a table; 0
+// is paper.
+func narrow(cells int) bool { return cells > 0 && cells < tableCells }
+
 // Text is the sheet as a table to print and stick in a panel.
-func (s Sheet) Text() string {
+func (s Sheet) Text() string { return s.TextWithin(0) }
+
+// TextWithin is the same for a screen of so many cells: in words, a reading a
+// line, where the table has no room. 0 is paper.
+func (s Sheet) TextWithin(cells int) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "WHAT IT SHOULD READ, HEALTHY\n%s: %s\n%s, %s\n", s.Equipment, s.Equipment.Title(), s.Quantity.Title(), s.call())
 	for _, page := range s.Pages {
@@ -23,9 +34,15 @@ func (s Sheet) Text() string {
 			title = "IN THE CABINET"
 		}
 		fmt.Fprintf(&b, "\n%s\n", title)
-		fmt.Fprintf(&b, "  %-12s %-12s %-10s %s\n", "red on", "black on", "about", "healthy range")
+		form := "  %-12s %-12s %-10s %s%s\n"
+		if narrow(cells) {
+			form = "  - %s to %s: %s (%s)%s\n"
+			b.WriteString("  red to black: about (healthy range)\n")
+		} else {
+			fmt.Fprintf(&b, form, "red on", "black on", "about", "healthy range", "")
+		}
 		for _, l := range page.Lines {
-			fmt.Fprintf(&b, "  %-12s %-12s %-10s %s%s\n", l.Probe.Red, l.Probe.Black, quantity.FormatASCII(l.Nominal, s.Quantity), l.span(s.Quantity), l.mark())
+			fmt.Fprintf(&b, form, l.Probe.Red, l.Probe.Black, quantity.FormatASCII(l.Nominal, s.Quantity), l.span(s.Quantity), l.mark())
 		}
 	}
 	if len(s.Looks) > 0 {

@@ -11,6 +11,7 @@ import (
 
 	"stepdown/engine/circuit"
 	"stepdown/engine/house"
+	"stepdown/engine/quantity"
 )
 
 var catalog = sync.OnceValue(func() *circuit.Catalog { return circuit.Must(circuit.Load(os.DirFS("../../trees/equipment"))) })
@@ -182,6 +183,35 @@ func TestLoadsNameTheTransformer(t *testing.T) {
 		if strings.Contains(text, "heat-transformer") || strings.Contains(text, "transformer            ") {
 			t.Errorf("%s: a part's id is shown:\n%s", id, text)
 		}
+	}
+}
+
+// On a narrow screen a reading, a call and a coil stand in a line each, with what
+// each number is; on paper and a wide screen in their tables.
+func TestTablesInWords(t *testing.T) {
+	e := catalog().Equipment(house.CoolGas)
+	loads, err := Loads(e.Nominal(), Added{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet, err := Expect(e, house.DefaultSetup().With(house.CoolCall), Options{Draws: 1, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	both := func(cells int) string { return sheet.TextWithin(cells) + LoadTextWithin(e, loads, cells) }
+	l, cool := find(t, sheet, house.Volts(house.Y, house.C, house.AtIndoor)), named(t, loads, "cooling")
+	coil := cool.Coils[0]
+	for _, want := range []string{
+		"  - Y to C: " + quantity.FormatASCII(l.Nominal, quantity.ACVolts) + " (" + l.span(quantity.ACVolts) + ")",
+		fmt.Sprintf("  - cooling: %.1f of %.0f VA, %.1f V\n", cool.VA, cool.Rating, cool.Volts),
+		fmt.Sprintf("  - cooling, %s: pulling in %.1f V, needs %.1f V, held %.1f V\n", coil.Part, coil.Pulling, coil.PickUp, coil.Held),
+	} {
+		if !strings.Contains(both(40), want) {
+			t.Errorf("%q is not in\n%s", want, both(40))
+		}
+	}
+	if wide := both(80); wide != sheet.Text()+LoadText(e, loads) || strings.Contains(wide, "  - ") {
+		t.Errorf("a wide screen shows\n%s", wide)
 	}
 }
 
