@@ -28,7 +28,11 @@ type Call struct {
 // Of takes a call in short from its journal alone.
 func Of(name string, c journal.Call) Call {
 	out := Call{Name: name, Started: c.Head.Started, Audience: "-", Minutes: c.Minutes(), Open: c.End == nil}
+	aside := false // Words told who is at risk or how it is, and may be no complaint
 	for _, e := range c.Events {
+		if e.Kind == session.Text && out.Audience == house.Dispatcher.String() && (out.Words == "" || aside) {
+			out.Words, aside = source.Clean(e.Reply), urgent(e.Reply)
+		}
 		out.take(e)
 	}
 	if c.End != nil {
@@ -38,6 +42,14 @@ func Of(name string, c journal.Call) Call {
 		out.Closed = source.Clean(c.Closed.Fault)
 	}
 	return out
+}
+
+// urgent reports whether words answer one of the questions of a ticket's urgency.
+func urgent(words string) bool {
+	return slices.ContainsFunc([]string{"people", "temperature"}, func(step string) bool {
+		_, ok := session.HeardUrgency(step, words)
+		return ok
+	})
 }
 
 func (c *Call) take(e session.Event) {

@@ -70,6 +70,24 @@ func TestOfIsSafeToShow(t *testing.T) {
 	}
 }
 
+// What a dispatcher types of the people and the house is not the complaint,
+// unless nothing else was said.
+func TestWordsAreTheComplaint(t *testing.T) {
+	for want, said := range map[string][]string{
+		"it does not cool":               {"a baby in the house", "58 degrees", "it does not cool"},
+		"old lady says it does not cool": {"old lady says it does not cool"},
+		"no heat":                        {"no heat", "nobody"},
+	} {
+		c := journal.Call{Events: []session.Event{{Kind: session.Start, Open: &session.Opening{Audience: house.Dispatcher}}}}
+		for _, words := range said {
+			c.Events = append(c.Events, session.Event{Kind: session.Text, Reply: words})
+		}
+		if got := tally.Of("call", c).Words; got != want {
+			t.Errorf("%q gives %q", said, got)
+		}
+	}
+}
+
 // A verdict is confirmed by any fault its finding names, refuted by any other,
 // and a thermostat nobody condemned is counted as missed.
 func TestVerdicts(t *testing.T) {
