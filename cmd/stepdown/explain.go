@@ -113,9 +113,11 @@ func (g *guide) Explain(f house.Facts, c house.Complaint, seen []session.Seen) s
 		return session.Explanation{}
 	}
 	got := call.Explain()
-	out := session.Explanation{RuledOut: got.RuledOut, Doubt: g.doubt, Left: make([]session.Suspect, len(got.Left))}
-	for i, s := range got.Left {
-		out.Left[i] = session.Suspect{Fault: s.Fault, Probability: s.Probability, With: s.With}
+	out := session.Explanation{RuledOut: got.RuledOut, Doubt: g.doubt, Left: make([]session.Suspect, 0, len(got.Left))}
+	for _, s := range got.Left {
+		if s.With == house.NoFault { // two at once are sought where somebody asks, and stand for that moment only
+			out.Left = append(out.Left, session.Suspect{Fault: s.Fault, Probability: s.Probability})
+		}
 	}
 	return out
 }

@@ -31,7 +31,8 @@ func New(talk Conversation, o Options) *Chat {
 
 // Begin sends the first event, a Start or a Resume, and gives what to show.
 func (c *Chat) Begin(first session.Event) string {
-	return joinLines(append(c.did(first), c.above()...))
+	first, lost := c.opened(first)
+	return joinLines(append(append(c.untaken(lost), c.did(first)...), c.above()...))
 }
 
 // OneShot takes one line and gives what to show for it: text of whole lines,
@@ -57,7 +58,11 @@ func (c *Chat) take(in intent) []string {
 	case in.event != nil && in.event.Kind == session.Done:
 		return c.done(q.Do)
 	case in.event != nil:
-		return append(c.volunteer(in.known), c.did(*in.event)...)
+		return append(append(c.volunteer(in.known), c.untaken(in.lost)...), c.did(*in.event)...)
+	case len(in.known) > 0:
+		last := len(in.known) - 1
+		out := append(c.volunteer(in.known[:last]), c.untaken(in.lost)...)
+		return append(out, c.did(session.Event{Kind: session.Volunteer, Seen: &in.known[last]})...)
 	case in.command == cmdNote:
 		return c.note(in.rest)
 	case in.command != cmdNone:
@@ -83,17 +88,27 @@ func (c *Chat) did(e session.Event) []string {
 }
 
 // volunteer sends what was seen before the question is answered, and says how
-// each was taken; the question itself follows later.
+// each was taken; the question itself, and what is left, follow later.
 func (c *Chat) volunteer(list []session.Seen) []string {
 	var out []string
 	for i := range list {
 		effects, failed := c.send(session.Event{Kind: session.Volunteer, Seen: &list[i]})
 		out = append(out, c.lost(failed)...)
 		for _, f := range effects {
-			if f.Tell != nil || f.Problem != nil {
+			if f.Ask == nil && f.Do == nil && f.Caution == nil && f.Suspects == nil {
 				out = append(out, c.effect(f)...)
 			}
 		}
+	}
+	return out
+}
+
+// untaken says what sounds like a reading and was taken for none: nobody is left
+// to think it counts.
+func (c *Chat) untaken(list []string) []string {
+	var out []string
+	for _, words := range list {
+		out = append(out, c.problem("not taken as a reading: "+quoted(words)+"; say it like: R to C at the board is 26.8")...)
 	}
 	return out
 }

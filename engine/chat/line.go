@@ -16,10 +16,12 @@ import (
 const lineBytesMax = 4096
 
 // intent is what a line was understood as: exactly one field is set, none for
-// a line that says nothing; known goes with an event.
+// a line that says nothing; known may go with an event, and lost with known or
+// an event.
 type intent struct {
 	event   *session.Event
-	known   []session.Seen              // to be volunteered before the event
+	known   []session.Seen              // to be volunteered, before the event where there is one
+	lost    []string                    // what sounds like a reading and was not taken for one
 	given   map[string]quantity.Reading // some readings of the batch
 	command command
 	rest    string // the text of a note
@@ -54,8 +56,7 @@ func (c *Chat) understand(line string) intent {
 		return intent{event: &session.Event{Kind: session.Emergency, Reply: what}}
 	}
 	if q.Ask != nil && q.Ask.Kind == session.AskText {
-		known, words := c.known(line)
-		return intent{event: &session.Event{Kind: session.Text, Reply: words}, known: known}
+		return c.complained(line)
 	}
 	if in, ok := c.volunteered(q, line); ok {
 		return in
@@ -119,7 +120,13 @@ func (c *Chat) commanded(q session.Effect, name command, rest string) intent {
 func (c *Chat) readings(ask *session.Ask, line string) (intent, bool) {
 	read, err := c.batch(ask, line)
 	if err != nil {
-		if in, ok := c.measured(line); ok {
+		in, ok := c.measured(line)
+		if !ok || in.event == nil {
+			if known, all := c.several(line, ask); all {
+				return intent{known: known}, true
+			}
+		}
+		if ok {
 			return ofBatch(ask, in), true
 		}
 		return c.unread(ask, line, err)
@@ -162,7 +169,7 @@ func numbers(line string) int {
 // unread turns a refused reading down. A line without a number may still be
 // emergency words, a look or a command misspelt.
 func (c *Chat) unread(ask *session.Ask, line string, err error) (intent, bool) {
-	_, isLook := c.looked(line)
+	_, isLook := nicknamed(line)
 	if isLook || c.emergency(line) != "" || !strings.ContainsAny(line, "0123456789") && !namesOne(line, append(left(ask), names(ask)...)) {
 		return intent{}, false
 	}
@@ -227,7 +234,7 @@ func (c *Chat) guessAnswer(ask *session.Ask, line string) intent {
 		}
 	}
 	if ask.Early && len(strings.Fields(line)) > 1 {
-		return intent{event: &session.Event{Kind: session.Text, Reply: line}}
+		return c.complained(line)
 	}
 	if n, err := strconv.Atoi(line); err == nil {
 		to := "to"

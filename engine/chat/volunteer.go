@@ -18,13 +18,45 @@ func (c *Chat) volunteered(q session.Effect, line string) (intent, bool) {
 	if isMeasure && measure.event != nil {
 		return measure, true
 	}
-	if seen, ok := c.looked(line); ok {
+	if seen, ok := nicknamed(line); ok {
 		if q.Ask != nil && q.Ask.Kind == session.AskLook && q.Ask.Look == seen.Probe.Look {
 			return intent{event: &session.Event{Kind: session.Answer, Reply: seen.Probe.Look.AnswerID(seen.Answer)}}, true
 		}
 		return intent{event: &session.Event{Kind: session.Volunteer, Seen: &seen}}, true
 	}
+	if known, ok := c.several(line, q.Ask); ok {
+		return intent{known: known}, true
+	}
 	return measure, isMeasure
+}
+
+// several reads a line that is nothing but readings and looks: "display lit,
+// indoor fan running", "26 at the board, no Y". Where a reading is asked for,
+// that is where they were made, unless they say.
+func (c *Chat) several(line string, ask *session.Ask) ([]session.Seen, bool) {
+	e := ear{at: onlyPlace(line), many: true}
+	if e.at == house.NoPlace && ask != nil && ask.Kind == session.AskMeasure {
+		e.at = ask.At
+	}
+	var out []session.Seen
+	for _, clause := range clausesOf(line) {
+		seen, left := e.parts(clause)
+		if len(left) > 0 {
+			return nil, false
+		}
+		out = append(out, seen...)
+	}
+	return out, len(out) > 0
+}
+
+// complained takes the complaint with what is known already.
+func (c *Chat) complained(line string) intent {
+	h := c.known(line)
+	in := intent{known: h.seen, lost: h.lost}
+	if h.words != "" {
+		in.event = &session.Event{Kind: session.Text, Reply: h.words}
+	}
+	return in
 }
 
 // ofBatch makes a volunteered reading that is one of those asked for the
@@ -45,21 +77,6 @@ func ofBatch(ask *session.Ask, in intent) intent {
 		}
 	}
 	return in
-}
-
-// looked reads "display blank", "the indoor fan is running".
-func (c *Chat) looked(line string) (session.Seen, bool) {
-	said := plainWords(line)
-	for _, l := range house.Looks() {
-		rest, ok := strings.CutPrefix(said, spaced(l.String())+" ")
-		if !ok {
-			continue
-		}
-		if a, ok := l.Heard(rest); ok {
-			return session.Seen{Probe: house.LookAt(l), Answer: a}, true
-		}
-	}
-	return session.Seen{}, false
 }
 
 // spoken is a reading in words, taken apart.
@@ -89,7 +106,7 @@ var placeWords = []struct {
 // measureFillers are words that say nothing about a reading.
 var measureFillers = []string{"the", "is", "are", "was", "reads", "read", "reading", "shows", "to", "at", "on", "in",
 	"from", "between", "and", "across", "red", "black", "with", "of", "i", "get", "got", "have", "there", "wire", "terminal",
-	"screw", "lead", "air", "unit", "-", "=", "measured", "only"}
+	"screw", "lead", "air", "unit", "-", "=", "measured", "only", "has", "had", "gives", "showing", "reading", "its", "it's", "it"}
 
 // measured reads a reading in words. ok says the line is one, or was meant to
 // be; the intent then holds the event or the problem.
@@ -137,16 +154,10 @@ func take(line string) (spoken, error) {
 	var s spoken
 	var weak house.Place
 	line = strings.NewReplacer(" = ", " ", ": ", " ", ", ", " ", "–", "-").Replace(line + " ")
+	given, line, err := setupOf(line)
+	s.given = given
 	words := s.takeQuantity(strings.Fields(line))
 	for _, word := range words {
-		if key, value, ok := strings.Cut(word, "="); ok {
-			if k, err := house.ParseKey(strings.ToLower(key)); err == nil {
-				if err := s.given.Set(k, strings.Split(value, ",")); err != nil {
-					return s, err
-				}
-				continue
-			}
-		}
 		if s.takePlace(word, &weak) || s.takeEnds(word) || slices.Contains(measureFillers, strings.ToLower(word)) {
 			continue
 		}
@@ -155,7 +166,7 @@ func take(line string) (spoken, error) {
 	if s.at == house.NoPlace {
 		s.at = weak
 	}
-	return s, nil
+	return s, err
 }
 
 // quantityWords name a quantity; the longer first.

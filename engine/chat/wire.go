@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"stepdown/engine/house"
 	"stepdown/engine/session"
 	"stepdown/engine/source"
 )
@@ -59,6 +60,8 @@ func (w *Wire) Serve(first session.Event, in io.Reader, out io.Writer) (exit int
 func (w *Wire) Begin(first session.Event) []byte {
 	w.seq++
 	w.out = append(w.out, encode(helloLine{"hello", w.seq, Protocol, w.Version, w.Call, w.Resumed})...)
+	first, lost := w.opened(first)
+	w.untaken(lost)
 	w.did(first)
 	return w.flush()
 }
@@ -101,7 +104,7 @@ func (w *Wire) reply(e session.Event) {
 		}
 	}
 	before := w.seq
-	w.did(e)
+	w.did(w.complained(e))
 	if e.Kind == session.Note && w.emergency(e.Reply) != "" {
 		w.tell("Noted. If that is so now, say it as an answer.")
 	} else if w.seq == before {
@@ -109,14 +112,45 @@ func (w *Wire) reply(e session.Event) {
 	}
 }
 
+// complained puts what is known already, said with the complaint, ahead of it;
+// any other event stays as it is. The questions between are not put out.
+func (w *Wire) complained(e session.Event) session.Event {
+	ask := w.open().Ask
+	if e.Kind != session.Text || ask == nil || ask.Kind != session.AskText && !ask.Early || ask.Step == house.FactLetters.String() {
+		return e
+	}
+	h := w.known(e.Reply)
+	w.untaken(h.lost)
+	last := session.Event{Kind: session.Text, Reply: h.words}
+	if n := len(h.seen) - 1; h.words == "" && n >= 0 {
+		last, h.seen = session.Event{Kind: session.Volunteer, Seen: &h.seen[n]}, h.seen[:n]
+	}
+	for i := range h.seen {
+		w.take(session.Event{Kind: session.Volunteer, Seen: &h.seen[i]}, func(f session.Effect) bool { return f.Tell != nil || f.Problem != nil })
+	}
+	return last
+}
+
+// untaken says what sounds like a reading and was taken for none.
+func (w *Wire) untaken(list []string) {
+	for _, words := range list {
+		w.tell("Not taken as a reading: " + quoted(words) + ". Send it as a measure.")
+	}
+}
+
 // did sends an event and puts its effects out.
-func (w *Wire) did(e session.Event) {
+func (w *Wire) did(e session.Event) { w.take(e, func(session.Effect) bool { return true }) }
+
+// take sends an event and puts out those of its effects that are wanted.
+func (w *Wire) take(e session.Event, wanted func(session.Effect) bool) {
 	effects, failed := w.send(e)
 	if failed != nil {
 		w.problem("record", "the record cannot be written: "+failed.Error()+"; the call goes on in memory only")
 	}
 	for _, f := range effects {
-		w.emit(f)
+		if wanted(f) {
+			w.emit(f)
+		}
 	}
 }
 

@@ -112,11 +112,16 @@ func (b *Book) open(s State, e Event) (State, []Effect) {
 		s.gates.emergency = "no"
 	}
 	s = s.logged(e, EntryOpened, s.who.String())
-	if e.Open.Complaint == "" {
-		return b.advance(s, nil)
+	var effects []Effect
+	for _, seen := range e.Open.Known {
+		s.gates.known = push(s.gates.known, seen)
+		effects = append(effects, noted(seen))
 	}
-	s, effects := b.said(s, e.Open.Complaint)
-	return b.advance(s, effects)
+	if e.Open.Complaint == "" {
+		return b.advance(s, effects)
+	}
+	s, said := b.said(s, e.Open.Complaint)
+	return b.advance(s, append(effects, said...))
 }
 
 // back undoes the last answer, never the house.

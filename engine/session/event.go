@@ -50,6 +50,7 @@ type Opening struct {
 	Equipment string         `json:"equipment,omitempty"` // an id, empty to ask
 	Meter     string         `json:"meter,omitempty"`     // an id, empty to ask
 	Complaint string         `json:"complaint,omitempty"` // the person's own words, empty to ask
+	Known     []Seen         `json:"known,omitempty"`     // what was seen already, said with the complaint
 }
 
 // Seen is one probe made, the setup it was made in and what it showed.
@@ -63,6 +64,9 @@ type Seen struct {
 	// Given is what a volunteer said of the setup; the rest was the state of
 	// the house. Empty for a probe that was asked for.
 	Given house.Partial
+	// Assumed is set for a volunteer of whose setup nobody said anything, while
+	// nobody had set the thermostat: it is taken as seen in the complaint's call.
+	Assumed bool
 }
 
 func (s Seen) String() string {

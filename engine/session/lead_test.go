@@ -155,17 +155,80 @@ func TestKnownBeforeTheComplaint(t *testing.T) {
 		c.send(Event{Kind: Volunteer, Seen: &s}).asks("words")
 	}
 	c.send(Event{Kind: Text, Reply: "it does not cool"})
-	var told []string
-	for _, e := range c.last {
-		if e.Tell != nil {
-			told = append(told, e.Tell.Text)
-		}
-	}
-	if text := strings.Join(told, "\n"); !strings.Contains(text, "with cooling called") || !strings.Contains(text, "Left out: volts B-C") {
+	if text := tells(c.last); !strings.Contains(text, "with cooling called") || !strings.Contains(text, "Left out: volts B-C") {
 		t.Errorf("told %q", text)
 	}
 	if seen := c.s.Seen(); len(seen) != 1 || !seen[0].Setup.Calling {
 		t.Errorf("took %v", seen)
 	}
 	c.ready().asks("base")
+}
+
+// What was taken as seen in the complaint's call gives way to what somebody
+// says it was seen in; and the example of how to say so is one.
+func TestASetupSaidLaterTakesItsPlace(t *testing.T) {
+	yc := house.Volts(house.Y, house.C, house.AtIndoor)
+	c := begin(t, Opening{Audience: house.Tech, Equipment: "cool-gas", Complaint: "it does not cool", Known: []Seen{
+		{Probe: yc, Reading: quantity.Of(0)}, {Probe: house.LookAt(house.FuseLook), Answer: 1}}})
+	if text := tells(c.last); !strings.Contains(text, "Noted: volts Y-C at indoor: 0 V.") || !strings.Contains(text, "as in: Y to C at the board is 0 V calling=no") {
+		t.Errorf("told %q", text)
+	}
+	var given house.Partial
+	if err := given.Set(house.KeyCalling, []string{"no"}); err != nil {
+		t.Fatal(err)
+	}
+	turned := house.Volts(house.C, house.Y, house.AtIndoor)
+	c.send(Event{Kind: Volunteer, Seen: &Seen{Probe: turned, Reading: quantity.Of(0), Given: given}})
+	if text := tells(c.last); !strings.Contains(text, "takes the place of what was taken as seen with cooling called") {
+		t.Errorf("told %q", text)
+	}
+	seen := c.s.Seen()
+	if len(seen) != 2 || seen[1].Probe != yc || seen[1].Setup.Calling || seen[0].Assumed {
+		t.Errorf("kept %v", seen)
+	}
+	c.send(Event{Kind: Volunteer, Seen: &Seen{Probe: yc, Reading: quantity.Of(26)}})
+	if n := len(c.s.Seen()); n != 3 {
+		t.Errorf("a reading nobody gave a setup took the place of one: %d kept", n)
+	}
+	s := c.send(Event{Kind: Back}).s
+	if n := len(s.Seen()); n != 2 {
+		t.Errorf("back leaves %d", n)
+	}
+}
+
+// A reading said with its leads the other way round answers the step all the
+// same, and of a batch only the rest is asked; of DC volts the leads stay as
+// they are said.
+func TestLeadsEitherWayRound(t *testing.T) {
+	c := begin(t, tech()).ready().answer("display", "lit").ready()
+	c.asks("base")
+	at := c.s.Pending().Ask.At
+	c.send(Event{Kind: Volunteer, Seen: &Seen{Probe: house.Volts(house.C, house.R, at), Reading: quantity.Of(26.8)}}).asks("base")
+	if q := c.s.Pending().Ask; len(q.Pairs) != 1 || q.Pairs[0].Name != "yc" {
+		t.Errorf("asks still for %v", q.Pairs)
+	}
+	c.send(Event{Kind: Volunteer, Seen: &Seen{Probe: house.Volts(house.C, house.Y, at), Reading: quantity.Of(26.5)}}).ready().asks("strip")
+	for said, want := range map[house.Probe]house.Probe{
+		house.Volts(house.Coil2, house.Coil1, house.AtOutdoor):                       house.Volts(house.Coil1, house.Coil2, house.AtOutdoor),
+		house.Volts(house.L2, house.L1, house.AtOutdoor):                             house.Volts(house.L1, house.L2, house.AtOutdoor),
+		house.Volts(house.R, house.Y, house.AtIndoor):                                house.Volts(house.R, house.Y, house.AtIndoor),
+		house.Volts(house.W2, house.G, house.AtIndoor):                               house.Volts(house.W2, house.G, house.AtIndoor),
+		house.Measure(quantity.DCVolts, house.C, house.R, house.AtIndoor):            house.Measure(quantity.DCVolts, house.C, house.R, house.AtIndoor),
+		house.Measure(quantity.Resistance, house.Coil2, house.Coil1, house.AtIndoor): house.Measure(quantity.Resistance, house.Coil1, house.Coil2, house.AtIndoor),
+	} {
+		if got := c.s.written(said); got != want {
+			t.Errorf("%s is kept as %s, want %s", said, got, want)
+		}
+	}
+}
+
+// tells is what is told among effects, a line each.
+func tells(effects []Effect) string {
+	var out []string
+	for _, e := range effects {
+		if e.Tell != nil {
+			out = append(out, e.Tell.Text)
+		}
+	}
+	return strings.Join(out, "\n")
 }

@@ -2,6 +2,8 @@ package session
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"stepdown/engine/house"
 	"stepdown/engine/quantity"
@@ -17,9 +19,7 @@ func (b *Book) volunteer(s State, e Event) (State, []Effect) {
 	if s.phase == opening && s.gates.complaint == house.NoComplaint {
 		return s.keep(e)
 	}
-	seen := *e.Seen
-	seen.Probe = seen.Probe.On(s.facts.Equipment)
-	seen.Setup = b.present(s, seen).With(seen.Given).On(s.facts.Equipment)
+	seen := b.placed(s, *e.Seen)
 	if text := s.checkVolunteer(seen); text != "" {
 		return s, problem("volunteer", text)
 	}
@@ -27,8 +27,12 @@ func (b *Book) volunteer(s State, e Event) (State, []Effect) {
 	s.log = push(s.log, Entry{At: e.At, Kind: EntryRead, Text: "volunteered", Seen: &seen})
 	waiting := s.pending
 	asked := s.asked
+	s, was := s.mended(seen)
 	s = b.observe(s, seen)
 	effects := []Effect{tell("Noted: " + seen.String() + ", " + CallText(s.facts.Equipment, seen.Probe.Quantity, seen.Setup) + ".")}
+	if was != "" {
+		effects = append(effects, tell("It takes the place of what was taken as seen with "+was+"."))
+	}
 	if s.phase == walking {
 		var weighed []Effect
 		s, weighed = b.weigh(s)
@@ -38,7 +42,64 @@ func (b *Book) volunteer(s State, e Event) (State, []Effect) {
 		return b.advance(s, effects)
 	}
 	s.pending, s.asked = waiting, asked
-	return s, append(effects, waiting)
+	if asked == askedStep { // of a batch, what was just said is asked no more
+		s.pending = b.question(s)
+	}
+	return s, append(effects, s.pending)
+}
+
+// placed is a volunteered probe with its leads as they are written here, in the
+// house it was made in.
+func (b *Book) placed(s State, seen Seen) Seen {
+	seen.Probe = s.written(seen.Probe.On(s.facts.Equipment))
+	seen.Setup = b.present(s, seen).With(seen.Given).On(s.facts.Equipment)
+	seen.Assumed = seen.Given.Empty() && s.home.StatUnknown && b.present(s, seen) == b.present(s, Seen{}) && !stands(seen.Probe.Look)
+	return seen
+}
+
+// written is a probe with its leads the way round that trees write them: from R,
+// to C, from the first end of a part to the second, or as the open step has it.
+// Of volts AC and ohms either way reads the same.
+func (s State) written(p house.Probe) house.Probe {
+	if p.IsLook() || p.Quantity == quantity.DCVolts || p.Quantity == quantity.Current {
+		return p
+	}
+	turned := p
+	turned.Red, turned.Black = p.Black, p.Red
+	if s.step != nil && s.step.Kind == tree.MeasureStep && slices.Contains(s.probes(), turned) {
+		return turned
+	}
+	hot := func(t house.Terminal) bool { return t == house.R || t == house.Rc || t == house.Rh }
+	back := func(t house.Terminal) bool { return t == house.C || t == house.GND }
+	red, black := p.Red.String(), p.Black.String()
+	ends := strings.HasSuffix(red, "2") && red[:len(red)-1]+"1" == black
+	if ends || hot(p.Black) && !hot(p.Red) || back(p.Red) && !back(p.Black) {
+		return turned
+	}
+	return p
+}
+
+// mended drops what was only taken as seen in some call, where somebody now
+// says in which call it was; was is that call.
+func (s State) mended(seen Seen) (out State, was string) {
+	if seen.Given.Empty() {
+		return s, ""
+	}
+	kept := make([]Seen, 0, len(s.seen))
+	for i, x := range s.seen {
+		if !x.Assumed || x.Probe != seen.Probe {
+			kept = append(kept, x)
+			continue
+		}
+		was = CallText(s.facts.Equipment, x.Probe.Quantity, x.Setup)
+		if s.led != nil && i < s.led.from {
+			led := *s.led
+			led.from--
+			s.led = &led
+		}
+	}
+	s.seen = kept
+	return s, was
 }
 
 // present is the house a volunteered probe was made in, as far as nobody says:
@@ -62,8 +123,11 @@ func (b *Book) present(s State, seen Seen) house.Setup {
 func (s State) keep(e Event) (State, []Effect) {
 	s = s.remember()
 	s.gates.known = push(s.gates.known, *e.Seen)
-	return s, []Effect{tell("Noted: " + e.Seen.String() + "."), s.pending}
+	return s, []Effect{noted(*e.Seen), s.pending}
 }
+
+// noted says what was taken down before anybody can tell in which call.
+func noted(seen Seen) Effect { return tell("Noted: " + seen.String() + ".") }
 
 // takeKnown takes what was said before the complaint was known; what the house
 // cannot have is left out, and that is said.
@@ -71,25 +135,40 @@ func (b *Book) takeKnown(s State) (State, []Effect) {
 	if len(s.gates.known) == 0 {
 		return s, nil
 	}
-	list, effects, taken := s.gates.known, []Effect(nil), 0
+	list, effects, assumed := s.gates.known, []Effect(nil), []Seen(nil)
 	s.gates.known = nil
 	for _, seen := range list {
-		seen.Probe = seen.Probe.On(s.facts.Equipment)
-		seen.Setup = b.present(s, seen).With(seen.Given)
+		seen = b.placed(s, seen)
 		if text := s.checkVolunteer(seen); text != "" {
 			effects = append(effects, tell("Left out: "+seen.String()+". "+text))
 			continue
 		}
 		s.log = push(s.log, Entry{Kind: EntryRead, Text: "volunteered", Seen: &seen})
 		s = b.observe(s, seen)
-		taken++
+		if seen.Assumed {
+			assumed = append(assumed, seen)
+		}
 	}
-	if taken > 0 {
-		call := CallText(s.facts.Equipment, 0, b.present(s, Seen{}))
-		effects = append([]Effect{tell(fmt.Sprintf("What you know is taken as seen with %s; say it again with its setup where that is not so.", call))}, effects...)
+	if len(assumed) > 0 {
+		text := fmt.Sprintf("What you know is taken as seen with %s. Where that is not so, say it again with its setup, as in: %s calling=no",
+			CallText(s.facts.Equipment, 0, b.present(s, Seen{})), said(assumed[0]))
+		effects = append([]Effect{tell(text)}, effects...)
 	}
 	s, weighed := b.weigh(s)
 	return s, append(effects, weighed...)
+}
+
+// said is a probe the way somebody may say it.
+func said(seen Seen) string {
+	p := seen.Probe
+	switch {
+	case p.IsLook():
+		return strings.ReplaceAll(seen.String(), ": ", " ")
+	case p.Quantity == quantity.Current:
+		return fmt.Sprintf("amps %s %s", p.Conductor, quantity.Format(seen.Reading, p.Quantity))
+	}
+	at := map[house.Place]string{house.AtThermostat: "thermostat", house.AtIndoor: "board", house.AtOutdoor: "outdoor unit"}[p.At]
+	return fmt.Sprintf("%s to %s at the %s is %s", p.Red, p.Black, at, quantity.Format(seen.Reading, p.Quantity))
 }
 
 // answersStep reports whether the open step can now be answered from memory.
@@ -123,7 +202,7 @@ func (s State) checkVolunteer(seen Seen) string {
 	}
 	powered := seen.Setup.PowerIndoor == house.On && p.Quantity == quantity.Resistance
 	if powered {
-		return "Ohms are read with the power locked out; say `setup` or lock it out first."
+		return "Ohms are read with the power locked out. If it was, say it again with power-indoor=locked-out."
 	}
 	return ""
 }
