@@ -28,19 +28,35 @@ func (c *Chat) finding(f *session.FindingEffect) []string {
 		out = append(out, c.numbered("Do", f.Do)...)
 		out = append(out, c.section("Then", oneOf(f.Confirm))...)
 		out = append(out, c.numbered(session.AgainHead, f.Again)...)
-		tell := slices.Concat(f.Tell, oneOf(prefixed("What would settle it: ", f.Settles)), c.evidence(f.Evidence))
+		tell := slices.Concat(f.Tell, c.mayBe(f), oneOf(prefixed("What "+settling(f)+": ", f.Settles)), c.evidence(f.Evidence))
 		return append(out, c.bullets("Tell the technician", tell)...)
 	}
 	out = append(out, c.bullets("Seen", c.evidence(f.Evidence))...)
 	if len(f.Faults) > 1 {
 		out = append(out, c.bullets("Still possible", c.faultTitles(f.Faults))...)
 	}
-	out = append(out, c.section("Would settle it", oneOf(f.Settles))...)
+	out = append(out, c.section(upper(settling(f)), oneOf(f.Settles))...)
 	out = append(out, c.numbered("Do", f.Do)...)
 	out = append(out, c.section("Confirm", oneOf(f.Confirm))...)
 	out = append(out, c.numbered(session.AgainHead, f.Again)...)
 	out = append(out, c.section("Commonly from", oneOf(f.Commonly))...)
 	return append(out, c.section("Parts", oneOf(some(f.Parts, partsMost, ", ")))...)
+}
+
+// settling says how much the probe named at an open end tells.
+func settling(f *session.FindingEffect) string {
+	if f.Partly {
+		return "would tell most"
+	}
+	return "would settle it"
+}
+
+// mayBe names the likeliest of what an open end leaves, in a line.
+func (c *Chat) mayBe(f *session.FindingEffect) []string {
+	if f.ID != house.Undecided || len(f.Faults) < 2 {
+		return nil
+	}
+	return []string{"Still possible: " + some(c.titles(f.Faults), suspectsFew, "; ")}
 }
 
 // verdict is the head of a finding: what it is, and what sort of end.

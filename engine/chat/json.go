@@ -194,7 +194,7 @@ func findingOf(f *session.FindingEffect, seq int) findingLine {
 		text = append(text, line)
 	}
 	text = append(append(text, f.Do...), f.Tell...)
-	text = append(text, oneOf(prefixed("Would settle it: ", f.Settles))...)
+	text = append(text, oneOf(prefixed(upper(settling(f))+": ", f.Settles))...)
 	text = append(text, oneOf(prefixed(session.AgainHead+": ", strings.Join(f.Again, " ")))...)
 	if f.Commonly != "" {
 		text = append(text, "Commonly from: "+f.Commonly)

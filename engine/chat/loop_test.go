@@ -156,7 +156,7 @@ func TestHooks(t *testing.T) {
 		Expect: func() []string { return []string{"R to C: 24 to 28 V"} },
 		Ladder: func() []string { return []string{"  R --[ fuse ]-- C"} },
 	}})
-	same(t, c.OneShot("suspects"), "  1 suspect ruled out, 2 left.\n    ████████████ 80 %      open-y\n    █            under 1 % fuse-blown\n")
+	same(t, c.OneShot("suspects"), "  1 suspect ruled out, 2 left.\n    ████████████ 80 %      open-y\n    █            under 1 % fuse-blown\n                 20 %      a slip, or a fault that comes and goes\n")
 	same(t, c.OneShot("expect"), "  R to C: 24 to 28 V\n")
 	if text := c.OneShot("picture"); !strings.HasSuffix(text, "\n\n  R --[ fuse ]-- C\n") {
 		t.Errorf("the ladder is not under the picture:\n%s", text)

@@ -110,6 +110,11 @@ func TestTheSameEvidenceIsSaidOnce(t *testing.T) {
 		{Fault: house.OpenC, Probability: 0.3, Against: against}, {Fault: house.OpenG, Probability: 0.2}, {Fault: house.OpenR, Probability: 0.1, Against: against}}}
 	o := chat.Options{Hooks: chat.Hooks{Suspects: func() (session.Explanation, bool) { return x, true }}}
 	text := begun(asks(display), o).OneShot("suspects")
+	x.Left = nil
+	x.Ruled = []session.Ruled{{Seen: against[0], Faults: []house.Fault{house.OpenY}}}
+	if none := begun(asks(display), o).OneShot("suspects"); !strings.Contains(none, "What ruled out each one alone\n") || !strings.Contains(none, ": 1, open-y") {
+		t.Errorf("where nothing is left it says\n%s", none)
+	}
 	if n := strings.Count(text, "against it: Y to C at the indoor unit"); n != 2 || strings.Count(text, "against it: the same") != 1 {
 		t.Errorf("said %d times in\n%s", n, text)
 	}

@@ -57,20 +57,38 @@ func (c *Chat) account(x session.Explanation) []string {
 	var out []string
 	switch {
 	case len(x.Left) == 0:
-		return c.say("No single fault explains all of this: look for a slip, something that comes and goes, or two faults at once.")
+		out = c.say("No single fault explains all of this: look for a slip, something that comes and goes, or two faults at once.")
 	case x.Left[0].With != house.NoFault:
 		out = c.say("No single fault explains all of this. Two at once would:")
 	default:
 		out = c.say(ruledOut(x.RuledOut, len(x.Left)))
 	}
-	out = append(out, c.ranked(x.Left)...)
+	out = append(append(out, c.ranked(x.Left)...), c.remainder(x.Left)...)
 	var lines []string
 	for _, r := range x.Ruled {
 		if len(r.Faults) > 0 {
 			lines = append(lines, fmt.Sprintf("%s: %d, %s", c.seenIn(r.Seen), len(r.Faults), some(c.titles(r.Faults), suspectsFew, "; ")))
 		}
 	}
-	return append(out, c.bullets("What ruled the others out", lines)...)
+	head := "What ruled the others out"
+	if len(x.Left) == 0 || x.Left[0].With != house.NoFault {
+		head = "What ruled out each one alone"
+	}
+	return append(out, c.bullets(head, lines)...)
+}
+
+// remainder is what the suspects listed do not add up to: the readings may be
+// wrong, or the fault gone while somebody looked.
+func (c *Chat) remainder(list []session.Suspect) []string {
+	rest := 1.0
+	for _, s := range list {
+		rest -= s.Probability
+	}
+	if len(list) == 0 || rest < 0.01 {
+		return nil
+	}
+	lead := strings.Repeat(" ", 4+width(c.bar(1, 1))) + pad(percent(rest), 10)
+	return wrap("a slip, or a fault that comes and goes", lead, c.Style.column())
 }
 
 // ranked lists suspects, most likely first, each with its bar and its percent,

@@ -258,6 +258,7 @@ func TestHomeownerFinding(t *testing.T) {
 	f := *openY.Finding
 	f.ID, f.Title, f.Verdict = house.Undecided, "More than one cause is left", house.VerdictCallAPro
 	f.Text, f.Faults = []string{"What you saw fits several causes."}, house.Faults()
+	f.Settles, f.Partly = "Look at the display.", true
 	f.Do, f.Tell, f.Confirm = []string{"Call a licensed technician.", "Leave the thermostat on OFF until they come."}, []string{"When it stopped."}, "Cool air comes."
 	s := asks(display, session.Effect{Finding: &f})
 	s.who = house.Homeowner
@@ -273,6 +274,8 @@ func TestHomeownerFinding(t *testing.T) {
     Cool air comes.
   Tell the technician
     - When it stopped.
+    - Still possible: none; delay-running; no-line-indoor; and 78 more
+    - What would tell most: Look at the display.
     - Y to C at the indoor unit: 0.1 V
   The call is over.
 `)

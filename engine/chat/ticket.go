@@ -35,7 +35,11 @@ func (c *Chat) ticketOf(f *session.FindingEffect, most int) []string {
 	out = append(out, c.field("for tech", strings.Join(f.Tell, " "), most)...)
 	out = append(out, c.field("about", strings.Join(f.Text, " "), most)...)
 	out = append(out, c.field("may be", strings.Join(c.faultTitles(f.Faults), "; "), most)...)
-	out = append(out, c.field("settles", f.Settles, most)...)
+	next := "settles"
+	if f.Partly {
+		next = "look at"
+	}
+	out = append(out, c.field(next, f.Settles, most)...)
 	out = append(out, c.field("if again", strings.Join(f.Again, " "), most)...)
 	out = append(out, c.field("seen", strings.Join(c.evidence(f.Evidence), "; "), most)...)
 	out = append(out, c.field("parts", strings.Join(f.Parts, ", "), most)...)

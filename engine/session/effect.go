@@ -107,6 +107,9 @@ type FindingEffect struct {
 	// Settles is the probe that would tell apart what an undecided call leaves,
 	// and who can make it; empty where none would.
 	Settles string
+	// Partly is set where Settles tells most of all that could be read next, and
+	// still may leave more than one cause.
+	Partly bool
 	// Again is what to look at or read, in this order, when a house that works
 	// now fails again, before anything is touched.
 	Again []string

@@ -138,8 +138,9 @@ func (b *Book) finding(s State, id house.Finding, faults []house.Fault, x Explan
 		out.Again = b.card(s)
 	}
 	if id == house.Undecided {
-		out.Settles, out.Commonly = b.settling(s, faults), "" // several causes have no one cause
-		out.Condemns = false                                  // what is left is not proven, even where one fault alone is left
+		out.Settles, out.Partly = b.settling(s, faults)
+		out.Commonly = ""    // several causes have no one cause
+		out.Condemns = false // what is left is not proven, even where one fault alone is left
 		out.Parts, out.Skills = b.sendable(faults, s.facts.Equipment)
 	}
 	return out

@@ -72,9 +72,10 @@ func (s State) query() Query {
 	return Query{Facts: s.facts, Complaint: s.gates.complaint, Seen: s.seen, At: s.home.Setup, Rested: s.home.Ran}
 }
 
-// guided reports whether the model can be asked about the call.
+// guided reports whether the model can be asked about the call: from its
+// complaint on, which is the first thing seen.
 func (b *Book) guided(s State) bool {
-	return b.Guide != nil && len(s.seen) > 0 && b.Trees.Trees[s.gates.complaint] != nil
+	return b.Guide != nil && s.phase > opening && b.Trees.Trees[s.gates.complaint] != nil
 }
 
 // Account is what still explains everything seen, in full; empty where the

@@ -106,8 +106,30 @@ func (s State) allows(p Proposal) bool {
 	if s.unseeable(p.Probe) || s.standsSeen(p.Probe) {
 		return false
 	}
-	return house.Reach(s.who, s.facts, p.Probe, setup) == house.NoCut && !slices.Contains(s.barred, p) &&
-		planner.Next(s.home, planner.Goal{Setup: setup, Probe: p.Probe, Rested: p.Rested}, s.who, s.facts).Kind != planner.Refuse
+	if house.Reach(s.who, s.facts, p.Probe, setup) != house.NoCut || slices.Contains(s.barred, p) {
+		return false
+	}
+	return s.reachable(planner.Goal{Setup: setup, Probe: p.Probe, Rested: p.Rested})
+}
+
+// wayMost bounds the actions on the way to a probe.
+const wayMost = 64
+
+// reachable reports whether the planner has a way to a goal on which nothing
+// stands that somebody said cannot be done: nobody is sent half of a way.
+func (s State) reachable(goal planner.Goal) bool {
+	home := s.home
+	for range wayMost {
+		next := planner.Next(home, goal, s.who, s.facts)
+		switch {
+		case next.Kind == planner.Refuse, slices.Contains(s.declined, next.ID):
+			return false
+		case next.Kind == planner.Ready, next.Kind == planner.Look, len(s.declined) == 0:
+			return true
+		}
+		home = next.After
+	}
+	return false
 }
 
 // unseeable reports whether somebody said that this look cannot be made here:
@@ -183,10 +205,11 @@ func pairName(p house.Probe) string {
 }
 
 // settling says which probe would tell apart what a call leaves open, and who can
-// make it; empty where none would, or the model cannot be asked.
-func (b *Book) settling(s State, faults []house.Fault) string {
+// make it; empty where none would, or the model cannot be asked. partly is set
+// where one thing it may show leaves more than one cause.
+func (b *Book) settling(s State, faults []house.Fault) (text string, partly bool) {
 	if !b.guided(s) || b.oneFinding(faults, s.facts.Equipment) {
-		return ""
+		return "", false
 	}
 	f := s.facts
 	if f.Meter != house.MeterUnasked {
@@ -194,16 +217,19 @@ func (b *Book) settling(s State, faults []house.Fault) string {
 	}
 	p, _, ok := b.Guide.Next(s.query(), func(p Proposal) bool { return house.Reach(house.Tech, f, p.Probe, p.Setup) == house.NoCut })
 	if !ok {
-		return ""
+		return "", false
 	}
-	text := probeText(p, s.facts.Equipment)
+	outcomes := b.Guide.Outcomes(s.query(), p)
+	partly = len(outcomes) == 0 || slices.ContainsFunc(outcomes, func(o Outcome) bool { return !b.oneFinding(o.Faults, s.facts.Equipment) })
+	text = probeText(p, s.facts.Equipment)
 	switch {
 	case s.who == house.Tech:
-		return text
 	case p.Probe.IsLook():
-		return text + " Have whoever comes look."
+		text += " Have whoever comes look."
+	default:
+		text += " A technician can make it."
 	}
-	return text + " A technician can make it."
+	return text, partly
 }
 
 // oneFinding reports whether faults are one and the same to mend.

@@ -17,6 +17,16 @@ func (b *Book) Why(s State) []string {
 	case s.pending.Do != nil:
 		return []string{"It leaves the house safe."}
 	}
+	switch s.asked {
+	case askedRetake:
+		return []string{"One of the readings or looks so far must be wrong, or more than one thing is. Made again, the later one counts; if it stands, the call goes on with it."}
+	case askedEmergency:
+		return []string{"Any of these comes before the house: the call ends at once, with what to do."}
+	case askedPeople, askedTemperature:
+		return []string{"It sets how soon somebody must come."}
+	case askedWords, askedComplaint:
+		return []string{"It picks the questions that follow."}
+	}
 	return []string{"It decides what can be asked of this house, and of whom."}
 }
 
