@@ -53,9 +53,17 @@ func (c *call) opened(first session.Event) (e session.Event, lost []string) {
 	return first, h.lost
 }
 
-// hear takes a line apart.
+// hear takes a line apart. Where no reading is in it, a look is one only between
+// stops: "it is blank and there is no cooling" are two complaints.
 func hear(line string) heard {
-	e := ear{at: onlyPlace(line)}
+	h := (&ear{at: onlyPlace(line)}).hear(line)
+	if !slices.ContainsFunc(h.seen, func(s session.Seen) bool { return !s.Probe.IsLook() }) {
+		h = (&ear{whole: true}).hear(line)
+	}
+	return h
+}
+
+func (e *ear) hear(line string) heard {
 	clauses := clausesOf(line)
 	e.many = len(clauses) > 1
 	var h heard
@@ -74,10 +82,12 @@ func hear(line string) heard {
 }
 
 // ear reads clauses one after the other: at is the place named last, and many
-// says that a look may be among them, since one alone is a complaint.
+// says that a look may be among them, since one alone is a complaint; whole
+// says that clauses are not taken to pieces.
 type ear struct {
-	at   house.Place
-	many bool
+	at    house.Place
+	many  bool
+	whole bool
 }
 
 // parts takes the readings out of a clause; where a piece of it is none, that
@@ -89,6 +99,8 @@ func (e *ear) parts(clause string) (seen []session.Seen, left []string) {
 		return []session.Seen{x}, nil
 	case onlyWhere(clause):
 		return nil, nil
+	case e.whole:
+		return nil, []string{clause}
 	}
 	for _, by := range []string{" and ", ": "} {
 		pieces := strings.Split(clause, by)
