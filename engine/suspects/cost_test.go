@@ -50,9 +50,10 @@ func doubts(t *testing.T, draws int, ids []house.Equipment) []doubt {
 	return out
 }
 
-// copied is the table the last probe was chosen from, what was paid taken off.
+// copied is the table the last probe was chosen from, what was paid taken off and
+// everything as likely as it was believed.
 func (p *picker) copied() *policy.Table {
-	t := &policy.Table{Prior: append([]float64(nil), p.table.Prior...), Class: append([]int(nil), p.table.Class...),
+	t := &policy.Table{Prior: append([]float64(nil), p.weight...), Class: append([]int(nil), p.table.Class...),
 		Visits: append([]float64(nil), p.table.Visits...)}
 	for bit := range t.Visits {
 		if p.belief.Paid&(1<<bit) != 0 {
@@ -71,9 +72,11 @@ func (p *picker) copied() *policy.Table {
 
 // led is the rule the suspects themselves go by, from the start of a table.
 func led(t *policy.Table, b *policy.Belief, useful []int) int {
-	p := picker{table: *t, belief: *b}
+	even := *b
+	even.Weight = evened(nil, b.Weight)
+	p := picker{table: *t, belief: even}
 	if b.Live() > lookaheadLive {
-		return policy.Greedy(t, b, useful)
+		return policy.Greedy(t, &p.belief, useful)
 	}
 	return p.ahead(useful)
 }

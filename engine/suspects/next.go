@@ -93,6 +93,7 @@ type picker struct {
 	chosen []int // by test of the table, the candidate
 
 	splitting []splitting
+	weight    []float64 // of the live hypotheses, as it is believed
 	flat      []float64 // every live hypothesis as likely as any
 }
 
@@ -296,8 +297,8 @@ func (p *picker) ahead(useful []int) int {
 // any of them apart, no test twice: of those that split alike the cheapest.
 func (p *picker) build() {
 	t := &p.table
-	t.Prior, t.Class, t.Tests = t.Prior[:0], t.Class[:0], t.Tests[:0]
-	p.chosen = p.chosen[:0]
+	t.Class, t.Tests = t.Class[:0], t.Tests[:0]
+	p.chosen, p.weight = p.chosen[:0], p.weight[:0]
 	class := map[house.Finding]int{}
 	for _, h := range p.live {
 		f := p.call.hyps[h].finding
@@ -305,8 +306,9 @@ func (p *picker) build() {
 			class[f] = len(class)
 		}
 		t.Class = append(t.Class, class[f])
-		t.Prior = append(t.Prior, max(p.call.belief.weight[h], math.SmallestNonzeroFloat32))
+		p.weight = append(p.weight, max(p.call.belief.weight[h], math.SmallestNonzeroFloat32))
 	}
+	t.Prior = evened(t.Prior, p.weight)
 	p.flat = p.flat[:0]
 	for range p.live {
 		p.flat = append(p.flat, 1)
@@ -327,17 +329,41 @@ func (p *picker) build() {
 	p.belief.Paid = p.price.Paid
 }
 
+// leastShare is what the unlikeliest of what is left counts for, as a share of the
+// likeliest, where a probe is chosen: it is to be told apart to the last. By
+// belief alone what is thought next to impossible, and yet explains everything,
+// would only ever get the probes that cost least.
+const leastShare = 0.1
+
+// evened is weights that sum to 1, none of what is left under the least share of
+// the largest. It is laid into out.
+func evened(out, weight []float64) []float64 {
+	out = append(out[:0], weight...)
+	least, sum := leastShare*slices.Max(weight), 0.0
+	for i, w := range out {
+		if w > 0 {
+			out[i] = max(w, least)
+		}
+		sum += out[i]
+	}
+	for i := range out {
+		out[i] /= sum
+	}
+	return out
+}
+
 // gainLeast is the gain in bits, with every suspect as likely as any, under
 // which a probe does not tell what is left apart: about one chance in fifty
 // that it settles an even doubt. gainShare is the same
 // as a share of the best gain to be had: crumbs are left until the loaf is gone.
 // Readings of one circuit go together, so each one that rules nothing out makes
 // it less likely that the next will: gainRise is how much more is then asked of
-// it.
+// it, up to gainMost, which nobody who has come so far leaves unread.
 const (
 	gainLeast = 0.02
 	gainShare = 0.1
 	gainRise  = 1.5
+	gainMost  = 0.8
 )
 
 // splitting is a probe likely enough to tell findings apart.
@@ -351,7 +377,7 @@ type splitting struct {
 // split finds them among the tests gathered.
 func (p *picker) split() {
 	p.splitting = p.splitting[:0]
-	least := gainLeast * math.Pow(gainRise, float64(p.call.fruitless))
+	least := min(gainMost, gainLeast*math.Pow(gainRise, float64(p.call.fruitless)))
 	for k, test := range p.tests {
 		shows := p.shows(test)
 		pattern, splits := snap(shows, test.goal.Probe)
@@ -412,5 +438,5 @@ func (p *picker) gain(shows [][]policy.Piece, prior []float64) float64 {
 func (p *picker) proposal(i int) Proposal {
 	test := p.tests[p.chosen[i]]
 	return Proposal{Goal: test.goal, Rested: test.rested, Minutes: p.table.Cost(&p.belief, i),
-		GainBits: p.table.GainOf(&p.mix, &p.belief, i), Splits: p.call.splits(p.live, test)}
+		GainBits: p.gain(p.table.Tests[i].Shows, p.weight), Splits: p.call.splits(p.live, test)}
 }
