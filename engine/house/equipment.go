@@ -134,20 +134,24 @@ func (e Equipment) Title() string { return equipmentRows[e].title }
 func (e Equipment) Packaged() bool { return equipmentRows[e].packaged }
 
 // Words are a text written for two cabinets and one transformer, as it reads on
-// e: one that is packaged has neither an indoor nor an outdoor unit, and one with
-// two transformers has no R.
+// e: one that is packaged has neither an indoor nor an outdoor unit, one with two
+// transformers has no R, and what stands indoors may be a furnace.
 func (e Equipment) Words(text string) string {
 	switch {
 	case e.Packaged():
 		return oneCabinet.Replace(text)
 	case e == SplitPower:
 		return nameR(text)
+	case e.Has(Gas1, AtIndoor):
+		return furnaceIndoors.Replace(text)
 	}
 	return text
 }
 
 var oneCabinet = strings.NewReplacer("indoor unit", "packaged unit", "Indoor unit", "Packaged unit",
 	"outdoor unit", "packaged unit", "Outdoor unit", "Packaged unit", "indoor board", "board")
+
+var furnaceIndoors = strings.NewReplacer("indoor unit", "furnace", "Indoor unit", "Furnace")
 
 // Letters are the letters that may carry a conductor at the wall base.
 func (e Equipment) Letters() Letters { return equipmentRows[e].letters }

@@ -123,8 +123,14 @@ func TestWordsOfOneCabinet(t *testing.T) {
 	if got := PackagedPump.Words(text); got != want {
 		t.Errorf("in one cabinet: %s", got)
 	}
-	for _, e := range []Equipment{NoEquipment, CoolGas, SplitPower} {
+	for _, e := range []Equipment{NoEquipment, CoolElectric, SplitPower} {
 		if got := e.Words(text); got != text {
+			t.Errorf("%s: %s", e, got)
+		}
+	}
+	const furnace = "Outdoor unit off: switch the furnace's breaker off, then read at the indoor board."
+	for _, e := range []Equipment{CoolGas, DualFuel} {
+		if got := e.Words(text); got != furnace {
 			t.Errorf("%s: %s", e, got)
 		}
 	}

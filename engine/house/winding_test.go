@@ -141,8 +141,8 @@ func TestConductorInWords(t *testing.T) {
 		id   string
 		want string
 	}{
-		{CoolGas, "Y@indoor>thermostat", "Y, indoor unit to thermostat"},
-		{CoolGas, "Y@indoor>outdoor", "Y, indoor unit to outdoor unit"},
+		{CoolGas, "Y@indoor>thermostat", "Y, furnace to thermostat"},
+		{CoolElectric, "Y@indoor>outdoor", "Y, indoor unit to outdoor unit"},
 		{CoolGas, "G@thermostat", "G at the thermostat"},
 		{CoolGas, "coil-1@outdoor", "coil-1 at the outdoor unit"},
 		{PackagedGas, "Y@outdoor>thermostat", "Y, packaged unit to thermostat"},

@@ -66,8 +66,6 @@ func TestLookNeedsOnlyItsCall(t *testing.T) {
 	}
 }
 
-// The order of a first visit to the indoor board for a live control reading,
-// then a line reading, then ohms, then away.
 // TestDefrostIsWaitedOut: the air of a heat call is felt only once a heat pump
 // cannot be melting ice any more; nobody waits on a furnace, or to read a screw.
 func TestDefrostIsWaitedOut(t *testing.T) {
@@ -92,6 +90,22 @@ func TestDefrostIsWaitedOut(t *testing.T) {
 	}
 }
 
+// Nobody is sent to a fan switch that a furnace alone has not.
+func TestOffWithoutAFanSwitch(t *testing.T) {
+	for e, want := range map[house.Equipment]string{
+		house.HeatOnly:    "Set the thermostat to OFF.",
+		house.CoolGas:     "Set the thermostat to OFF, and its fan to AUTO.",
+		house.NoEquipment: "Set the thermostat to OFF, and its fan to AUTO.",
+	} {
+		a := Next(Start(), Goal{Setup: house.DefaultSetup(), Probe: house.LookAt(house.Air)}, house.Homeowner, house.Facts{Equipment: e, EquipmentAsked: true})
+		if a.Text != want {
+			t.Errorf("%s: %s", e, a.Text)
+		}
+	}
+}
+
+// The order of a first visit to the indoor board for a live control reading,
+// then a line reading, then ohms, then away.
 func TestIndoorVisit(t *testing.T) {
 	board := Goal{Setup: coolCall, Probe: house.Volts(house.Y, house.C, house.AtIndoor)}
 	s, ids := follow(t, Start(), board, house.Tech, coolGas)

@@ -12,7 +12,7 @@ func (j *job) words(v verb, at house.Place, after State) string {
 	tech := j.who == house.Tech
 	switch v {
 	case setThermostat:
-		said := callWords(j.s, after) + j.defrostWords(after)
+		said := callWords(j.s, after, j.fanSwitch()) + j.defrostWords(after)
 		if j.s.on(j.feed()) {
 			return said
 		}
@@ -42,6 +42,12 @@ func (j *job) words(v verb, at house.Place, after State) string {
 		return "Wait five minutes with the power off. The jumper has no compressor delay."
 	}
 	return j.lockoutWords(v, at)
+}
+
+// fanSwitch reports whether the thermostat can run a fan by itself, as far as is
+// known: a furnace that only heats has no G.
+func (j *job) fanSwitch() bool {
+	return j.f.Equipment == house.NoEquipment || j.f.Equipment.Letters().Has(house.G)
 }
 
 // defrostWords: air that a heat pump cools on purpose is no sign of anything. A
@@ -227,8 +233,9 @@ func fuseWords(f house.Fuse) string {
 	return "Put the old control fuse back in its holder."
 }
 
-// callWords says how to set the thermostat, which stands as in before.
-func callWords(before, s State) string {
+// callWords says how to set the thermostat, which stands as in before, and its
+// fan where it has a switch for that.
+func callWords(before, s State, fanSwitch bool) string {
 	fan := ""
 	switch {
 	case s.FanOn:
@@ -239,6 +246,8 @@ func callWords(before, s State) string {
 	switch {
 	case s.Mode == house.ModeOff && s.FanOn:
 		return "Set the thermostat to OFF, and its fan to ON."
+	case s.Mode == house.ModeOff && !fanSwitch:
+		return "Set the thermostat to OFF."
 	case s.Mode == house.ModeOff:
 		return "Set the thermostat to OFF, and its fan to AUTO."
 	case s.Mode == house.ModeCool && s.Calling:
