@@ -27,6 +27,9 @@ func (b *Book) end(s State, f house.Finding) State {
 	if t := b.Trees.Trees[s.gates.complaint]; t != nil && way != tree.LockedForRepair {
 		s.ending.Call = t.Base().Over(house.DefaultSetup())
 	}
+	if t := b.Trees.Finding(f); t != nil && s.who == house.Homeowner && t.For(s.who).LeavesOff() {
+		s.ending.Call = house.DefaultSetup() // the last thing asked for is not undone
+	}
 	return s
 }
 

@@ -107,3 +107,18 @@ func TestLockedForRepairIsForWhoRepairs(t *testing.T) {
 		}
 	}
 }
+
+// Whoever is told to leave the thermostat on OFF is not sent back to set it to a
+// call; anybody else makes the original call again.
+func TestTheEndAgreesWithWhatIsDone(t *testing.T) {
+	for answer, want := range map[string]house.Setup{
+		"waiting": house.DefaultSetup(),
+		"blank":   house.DefaultSetup().With(house.CoolCall),
+	} {
+		c := begin(t, Opening{Audience: house.Homeowner, Equipment: "cool-gas", Complaint: "not cooling"})
+		c.answer("emergency", "no").ready().answer("display", answer)
+		if got := c.s.House().Setup; c.s.Finding() == nil || !c.s.Ended() || got != want {
+			t.Errorf("%s: found %+v, and the house is left with %s", answer, c.s.Finding(), got)
+		}
+	}
+}

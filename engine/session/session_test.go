@@ -67,6 +67,10 @@ func smallFindings() string {
 	for _, id := range []string{"stat-battery-dead", "delay-running", "fuse-blown", "stat-setting", "outdoor-pair-open", "undecided",
 		"contactor-coil-open", "contactor-coil-shorted", "contactor-stuck-open", "emergency", "not-this-circuit",
 		"control-voltage-high", "line-voltage-crossed", "declined-equipment", "line-voltage-thermostat"} {
+		do := "call"
+		if id == "delay-running" {
+			do = "Leave the thermostat on OFF until they come."
+		}
 		fmt.Fprintf(&b, `  %s:
     title: T %s
     parts: [part of %s]
@@ -75,11 +79,11 @@ func smallFindings() string {
     commonly: wear
     verdict: {tech: repair, homeowner: call-a-pro, dispatcher: call-a-pro}
     tech: {is: it is, proof: it reads, repair: [mend], confirm: look}
-    homeowner: {is: it is, proof: it reads, do: [call], tell: [this], confirm: look}
+    homeowner: {is: it is, proof: it reads, do: [%s], tell: [this], confirm: look}
     dispatcher: {is: it is, proof: it reads, do: [send], tell: [this], confirm: look}
     leave: restored
     cautions: []
-`, id, id, id)
+`, id, id, id, do)
 	}
 	return b.String()
 }

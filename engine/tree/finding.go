@@ -2,6 +2,7 @@ package tree
 
 import (
 	"slices"
+	"strings"
 
 	"stepdown/engine/house"
 	"stepdown/engine/source"
@@ -62,6 +63,13 @@ func (f *Finding) For(a house.Audience) Text { return f.said[a] }
 
 // Verdict is the sort of end it is for an audience.
 func (f *Finding) Verdict(a house.Audience) house.Verdict { return f.verdicts[a] }
+
+// LeavesOff reports whether the thermostat is to be left on OFF by what is done.
+func (t Text) LeavesOff() bool {
+	return slices.ContainsFunc(t.Do, func(line string) bool {
+		return strings.Contains(line, "thermostat on OFF") || strings.Contains(line, "thermostat to OFF")
+	})
+}
 
 func (l *loader) findings(v *source.Value) {
 	for _, e := range v.Fields(l.r, "findings").Need("findings").Entries(l.r) {
