@@ -120,6 +120,25 @@ func TestUnseenStaysUnseen(t *testing.T) {
 	c.unable().finds(house.Undecided)
 }
 
+// Nothing is announced where nothing more comes: what would be asked next needs
+// a call that somebody already said they cannot make.
+func TestNothingIsAnnouncedAtTheEnd(t *testing.T) {
+	heat := strip
+	heat.Mode = house.ModeHeat
+	led := []Proposal{{Probe: house.LookAt(house.Burner), Setup: heat}}
+	c := looking(t, house.Homeowner, telling{leads: leads{thinks: thinks{house.OpenY, house.OpenC}, probes: led}, looks: house.Looks()})
+	c.answer("air", "room").answer("display", "lit").answer("fan", "running").asks("breaker")
+	c.send(Event{Kind: Answer, Reply: "on"})
+	if c.s.Pending().Do == nil {
+		t.Fatalf("the fan is to be set: %+v", c.s.Pending())
+	}
+	c.unable().asks("pan")
+	c.send(Event{Kind: Answer, Reply: "dry"}).finds(house.Undecided)
+	if text := c.told(); strings.Contains(text, "From here on") {
+		t.Errorf("says %q", text)
+	}
+}
+
 // A guide does not ask for a second look at what stands whatever is called.
 func TestStandingLookIsNotAskedAgain(t *testing.T) {
 	heat := strip

@@ -39,7 +39,7 @@ func (b *Book) advance(s State, effects []Effect) (State, []Effect) {
 			}
 		case walking:
 			s, out, asked = b.walk(s)
-			if s.notice != "" {
+			if asked && s.notice != "" {
 				effects, s.notice = noticed(effects, s.notice), ""
 			}
 		case leaving:
