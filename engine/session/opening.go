@@ -95,7 +95,10 @@ func (b *Book) complaintChoices(candidates []house.Complaint) []Choice {
 func (b *Book) equipmentChoices(c house.Complaint) []Choice {
 	var out []Choice
 	unknown := "I am not sure which of these"
-	for _, e := range b.Trees.Trees[c].Fits {
+	for _, e := range house.Equipments() { // in one order, whatever the complaint
+		if !fits(b.Trees.Trees[c], e) {
+			continue
+		}
 		out = append(out, Choice{e.String(), e.Title()})
 		if e.Packaged() {
 			unknown = "I am not sure which of these, but it is not all in one cabinet outdoors"

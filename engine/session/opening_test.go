@@ -70,3 +70,17 @@ func TestHouseSaysWhatNobodySet(t *testing.T) {
 		t.Errorf("after a break: %+v", h)
 	}
 }
+
+// The kinds of system come in one order, whatever a tree says they fit.
+func TestEquipmentInOneOrder(t *testing.T) {
+	b := smallBook(t)
+	tr := b.Trees.Trees[house.NoCooling]
+	tr.Fits = []house.Equipment{house.PackagedGas, house.SplitPower, house.CoolGas}
+	var got []string
+	for _, c := range b.equipmentChoices(house.NoCooling)[:3] {
+		got = append(got, c.ID)
+	}
+	if want := "cool-gas split-power packaged-gas"; strings.Join(got, " ") != want {
+		t.Errorf("%v, want %s", got, want)
+	}
+}
