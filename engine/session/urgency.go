@@ -127,22 +127,25 @@ func denied(words []string) bool {
 const (
 	agedYears   = 65
 	agedMost    = 120
+	agedNear    = 4 // the words ahead of an age that say whose it is
 	infantYears = 4
 )
 
 // aged finds an age at risk: "she is 85", "a 2 year old", "an old man"; -1 where
 // none is said of a person.
 func aged(words []string) int {
-	if !slices.ContainsFunc(words, among(personWords)) && !slices.Contains(words, "old") {
-		return -1
-	}
-	thing := slices.ContainsFunc(words, among(thingWords))
 	for i, w := range words {
+		before, after := words[max(0, i-agedNear):i], words[i+1:]
+		person := func() bool { return slices.ContainsFunc(before, among(personWords)) }
 		n, err := strconv.Atoi(w)
-		young := err == nil && n <= infantYears && i+1 < len(words) && strings.HasPrefix(words[i+1], "year")
-		months := strings.HasPrefix(w, "month") && slices.Contains(words, "old")
-		person := (w == "old" || w == "older") && i+1 < len(words) && slices.Contains(personWords, words[i+1])
-		if person || !thing && (young || months || err == nil && n >= agedYears && n < agedMost) {
+		years := len(after) > 0 && strings.HasPrefix(after[0], "year")
+		switch {
+		case (w == "old" || w == "older") && len(after) > 0 && slices.Contains(personWords, after[0]):
+			return i
+		case slices.ContainsFunc(before, among(thingWords)):
+		case strings.HasPrefix(w, "month") && len(after) > 0 && after[0] == "old":
+			return i
+		case err == nil && (years && n <= infantYears || (years || person()) && n >= agedYears && n < agedMost):
 			return i
 		}
 	}
