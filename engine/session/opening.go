@@ -143,7 +143,12 @@ func (b *Book) saidEarly(s State, e Event) (State, []Effect, bool) {
 		return s, effects, true
 	}
 	s.gates.early = words
-	return s, []Effect{tell("Noted, and kept for later: " + words), tell("This comes first.")}, true
+	effects := []Effect{tell("Noted, and kept for later: " + words)}
+	if id, ok := HeardUrgency("people", words); ok && id != "no" && s.who == house.Dispatcher && s.gates.people == "" {
+		s.gates.people = id // nobody is asked again who is at risk
+		effects = append(effects, tell("Taken as: "+takenAs[id]+"."))
+	}
+	return s, append(effects, tell("This comes first.")), true
 }
 
 // said takes the complaint in a person's own words.

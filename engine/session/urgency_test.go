@@ -86,5 +86,9 @@ func TestUrgencyInOwnWords(t *testing.T) {
 	if c.s.gates.people != "frail" || c.s.Words() != "old lady, it does not cool" {
 		t.Errorf("%+v", c.s.gates)
 	}
+	c = begin(t, Opening{Audience: house.Dispatcher})
+	c.send(Event{Kind: Text, Reply: "it does not cool, and there is a baby"}).asks("emergency")
+	c.send(Event{Kind: Answer, Reply: "no"}).asks("temperature")
+	c.send(Event{Kind: Answer, Reply: "comfortable"}).asks("equipment")
 	at().send(Event{Kind: Text, Reply: "a baby, and a gas smell"}).finds(house.EmergencyFinding)
 }
