@@ -30,8 +30,10 @@ func Of(name string, c journal.Call) Call {
 	out := Call{Name: name, Started: c.Head.Started, Audience: "-", Minutes: c.Minutes(), Open: c.End == nil}
 	aside := false // Words told who is at risk or how it is, and may be no complaint
 	for _, e := range c.Events {
-		if e.Kind == session.Text && out.Audience == house.Dispatcher.String() && (out.Words == "" || aside) {
-			out.Words, aside = source.Clean(e.Reply), urgent(e.Reply)
+		if e.Kind == session.Text && out.Audience == house.Dispatcher.String() {
+			if u := urgent(e.Reply); out.Words == "" || aside && !u {
+				out.Words, aside = source.Clean(e.Reply), u
+			}
 		}
 		out.take(e)
 	}

@@ -74,9 +74,10 @@ func TestOfIsSafeToShow(t *testing.T) {
 // unless nothing else was said.
 func TestWordsAreTheComplaint(t *testing.T) {
 	for want, said := range map[string][]string{
-		"it does not cool":               {"a baby in the house", "58 degrees", "it does not cool"},
-		"old lady says it does not cool": {"old lady says it does not cool"},
-		"no heat":                        {"no heat", "nobody"},
+		"it does not cool":                 {"a baby in the house", "58 degrees", "it does not cool"},
+		"old lady says it does not cool":   {"old lady says it does not cool"},
+		"no heat":                          {"no heat", "nobody"},
+		"no cold air, and there is a baby": {"no cold air, and there is a baby", "58 degrees"},
 	} {
 		c := journal.Call{Events: []session.Event{{Kind: session.Start, Open: &session.Opening{Audience: house.Dispatcher}}}}
 		for _, words := range said {
