@@ -139,6 +139,38 @@ func (g *guide) Next(q session.Query, allowed func(session.Proposal) bool) (next
 	return session.Proposal{Probe: p.Goal.Probe, Setup: p.Goal.Setup, Rested: p.Rested}, p.GainBits, ok && err == nil
 }
 
+// Settle implements session.Guide. After many readings in a row that ruled
+// nothing out the model asks more and more of a probe; one that only names what
+// would tell is held against those alone that ruled something out.
+func (g *guide) Settle(q session.Query, allowed func(session.Proposal) bool) (session.Proposal, bool) {
+	if p, _, ok := g.Next(q, allowed); ok {
+		return p, true
+	}
+	g.lock.Lock()
+	defer g.lock.Unlock()
+	told := g.of(q)
+	engine, err := g.make()
+	if told == nil || err != nil {
+		return session.Proposal{}, false
+	}
+	call, err := engine.Open(caseOf(q.Facts, g.book.Trees.Trees[q.Complaint]))
+	for _, r := range told.Ruled() {
+		if err == nil && len(r.Faults) > 0 {
+			_, err = call.Observe(r.Seen)
+		}
+	}
+	if err != nil {
+		return session.Proposal{}, false
+	}
+	p, ok, err := call.Next(func(goal forecast.Goal) bool {
+		made := slices.ContainsFunc(q.Seen, func(s session.Seen) bool {
+			return s.Probe == goal.Probe && s.Probe.Comparable(s.Setup) == goal.Probe.Comparable(goal.Setup)
+		})
+		return !made && allowed(session.Proposal{Probe: goal.Probe, Setup: goal.Setup})
+	}, q.At, q.Rested)
+	return session.Proposal{Probe: p.Goal.Probe, Setup: p.Goal.Setup, Rested: p.Rested}, ok && err == nil
+}
+
 // Verdict implements session.Guide.
 func (g *guide) Verdict(q session.Query) (faults []house.Fault, sure bool) {
 	g.lock.Lock()

@@ -69,3 +69,38 @@ func TestAskingForSuspectsLeavesNone(t *testing.T) {
 		}
 	}
 }
+
+// However many readings told nothing, an open end names the probe that would
+// tell what it leaves apart.
+func TestAnOpenEndNamesWhatWouldSettleIt(t *testing.T) {
+	book := builtIn(t)
+	g := world{model: shared}.attach(book, time.Time{})
+	cool := house.DefaultSetup().With(house.CoolCall)
+	q := session.Query{Facts: house.Facts{Equipment: house.CoolGas, EquipmentAsked: true}, Complaint: house.NoCooling, At: cool}
+	for _, l := range []struct {
+		look house.Look
+		id   string
+	}{{house.Air, "none"}, {house.Display, "blank"}, {house.BatteriesNew, "same"}} {
+		a, err := l.look.ParseAnswer(l.id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q.Seen = append(q.Seen, session.Seen{Probe: house.LookAt(l.look), Setup: cool, Answer: a})
+	}
+	for _, ends := range [][2]house.Terminal{{house.R, house.C}, {house.Y, house.C}, {house.G, house.C}, {house.W, house.C}, {house.R, house.Y}, {house.R, house.G}, {house.R, house.W}} {
+		for _, setup := range []house.Setup{cool, house.DefaultSetup(), house.DefaultSetup().With(house.FanCall)} {
+			q.Seen = append(q.Seen, session.Seen{Probe: house.Volts(ends[0], ends[1], house.AtThermostat), Setup: setup, Reading: quantity.Of(0.2)})
+		}
+	}
+	if left := g.Explain(q.Facts, q.Complaint, q.Seen).Left; len(left) < 5 {
+		t.Fatalf("only %d are left", len(left))
+	}
+	anything := func(session.Proposal) bool { return true }
+	if p, _, ok := g.Next(q, anything); ok {
+		t.Fatalf("the model still goes on to %+v", p)
+	}
+	p, ok := g.Settle(q, anything)
+	if outcomes := g.Outcomes(q, p); !ok || len(outcomes) < 2 {
+		t.Errorf("names %v %+v, which may show %+v", ok, p, outcomes)
+	}
+}

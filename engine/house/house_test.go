@@ -240,6 +240,8 @@ func TestReach(t *testing.T) {
 		{"no meter", Tech, Facts{Meter: MeterNone}, rc, base, CutNoMeter},
 		{"no such terminal", Tech, exposed, Volts(O, C, AtThermostat), base, CutTerminal},
 		{"no C at this base", Tech, Facts{Letters: LettersOf(R, Y, G, W), Base: BaseExposed}, rc, base, CutTerminal},
+		{"no fan switch where nothing lands on G", Homeowner, Facts{Equipment: HeatOnly}, LookAt(IndoorFan), DefaultSetup().With(FanCall), CutTerminal},
+		{"a fan switch", Homeowner, Facts{Equipment: CoolGas}, LookAt(IndoorFan), DefaultSetup().With(FanCall), NoCut},
 		{"no burner in an air handler", Tech, Facts{Equipment: CoolElectric}, LookAt(Burner), base, CutLook},
 	} {
 		if got := Reach(c.who, c.f, c.p, c.s); got != c.want {

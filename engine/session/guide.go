@@ -15,6 +15,10 @@ type Guide interface {
 	// expected to tell about what is wrong; false where none of them tells apart
 	// what is left.
 	Next(q Query, allowed func(Proposal) bool) (p Proposal, bits float64, ok bool)
+	// Settle is the probe among those allowed that best tells apart what a call
+	// leaves open, however many readings in a row told nothing; false where none
+	// does.
+	Settle(q Query, allowed func(Proposal) bool) (p Proposal, ok bool)
 	// Verdict is what a call led by the model alone may end with, most likely
 	// first; sure is set where each of them explains everything seen.
 	Verdict(q Query) (faults []house.Fault, sure bool)

@@ -215,7 +215,7 @@ func (b *Book) settling(s State, faults []house.Fault) (text string, partly bool
 	if f.Meter != house.MeterUnasked {
 		f.Meter = house.MeterBoth
 	}
-	p, _, ok := b.Guide.Next(s.query(), func(p Proposal) bool { return house.Reach(house.Tech, f, p.Probe, p.Setup) == house.NoCut })
+	p, ok := b.Guide.Settle(s.query(), func(p Proposal) bool { return house.Reach(house.Tech, f, p.Probe, p.Setup) == house.NoCut })
 	if !ok {
 		return "", false
 	}

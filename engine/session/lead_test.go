@@ -40,6 +40,11 @@ func (l leads) Next(q Query, allowed func(Proposal) bool) (Proposal, float64, bo
 	return Proposal{}, 0, false
 }
 
+func (l leads) Settle(q Query, allowed func(Proposal) bool) (Proposal, bool) {
+	p, _, ok := l.Next(q, allowed)
+	return p, ok
+}
+
 func (l leads) Verdict(Query) ([]house.Fault, bool) { return l.thinks, true }
 
 func (l leads) Outcomes(_ Query, p Proposal) []Outcome {
