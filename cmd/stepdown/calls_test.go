@@ -79,3 +79,51 @@ func TestForget(t *testing.T) {
 		t.Errorf("left: %v", left)
 	}
 }
+
+// What a damaged call or an unknown fault takes out of what is learned is said,
+// and nothing of either is lost.
+func TestLearningNamesWhatItLeavesOut(t *testing.T) {
+	state := t.TempDir()
+	dir := keepCalls(t, state, 3)
+	names, err := dir.calls()
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, _ := stateWorld(t, state)
+	for _, n := range names {
+		if code := run(w, []string{"calls", "close", n, "open-y"}); code != exitDone {
+			t.Fatalf("closing %s: exit %d", n, code)
+		}
+	}
+	change := func(name, from, to string) []byte {
+		data, err := os.ReadFile(dir.path(name + callEnding))
+		if err != nil || !bytes.Contains(data, []byte(from)) {
+			t.Fatal(name, err)
+		}
+		data = bytes.Replace(data, []byte(from), []byte(to), 1)
+		if err := os.WriteFile(dir.path(name+callEnding), data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return data
+	}
+	unknown, damaged := change(names[0], `"fault":"open-y"`, `"fault":"open-q"`), change(names[1], "running", "stopped")
+	w, out := stateWorld(t, state)
+	var said bytes.Buffer
+	w.stderr = &said
+	if code := run(w, []string{"calls", "learn"}); code != exitUndecided {
+		t.Errorf("exit %d", code)
+	}
+	for _, want := range []string{"call " + names[0] + ` is closed as "open-q", which is no fault`, names[1] + callEnding + ":", "was changed after it was written"} {
+		if !strings.Contains(said.String(), want) {
+			t.Errorf("%q is not said:\n%s", want, said.String())
+		}
+	}
+	if shown, err := os.ReadFile(out.Name()); err != nil || !bytes.Contains(shown, []byte("Closed calls: 1;")) {
+		t.Errorf("%s %v", shown, err)
+	}
+	for name, data := range map[string][]byte{names[0]: unknown, names[1]: damaged} {
+		if now, err := os.ReadFile(dir.path(name + callEnding)); err != nil || !bytes.Equal(now, data) {
+			t.Errorf("%s was changed: %v", name, err)
+		}
+	}
+}

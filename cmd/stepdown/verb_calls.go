@@ -15,7 +15,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"stepdown/engine/house"
 	"stepdown/engine/journal"
 	"stepdown/engine/report"
 	"stepdown/engine/tally"
@@ -188,74 +187,6 @@ func newCallsShow(w world) *cobra.Command {
 			return r.Text(w.stdout)
 		},
 	}
-}
-
-func newCallsClose(w world) *cobra.Command {
-	var note string
-	cmd := &cobra.Command{
-		Use:   "close CALL|latest FAULT",
-		Short: "Keep what a call turned out to be, once the repair was seen to hold",
-		Long: "Keep what a call turned out to be, once the repair was seen to hold. Said again,\n" +
-			"the later word counts. A call that was left open ends with it.",
-		Example: "  stepdown calls close 20260714-1504 open-y --note 'a nail behind the shelf'",
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) == 2 {
-				return nil
-			}
-			return usage("as in: stepdown calls close 20260714-1504 open-y", "calls close takes a call and a fault")
-		},
-		RunE: func(_ *cobra.Command, args []string) error { return w.closeCall(args[0], args[1], note) },
-	}
-	cmd.Flags().StringVar(&note, "note", "", "a few `words` beside it")
-	return cmd
-}
-
-func (w world) closeCall(call, word, note string) error {
-	f, err := house.ParseFault(word)
-	if err != nil {
-		var unknown *house.UnknownWord
-		hint := "stepdown drill --equipment ID, then faults, lists them"
-		if errors.As(err, &unknown) && unknown.Nearest != "" {
-			hint = "did you mean " + unknown.Nearest + "?"
-		}
-		return usage(hint, "there is no fault %q", word)
-	}
-	dir, err := w.openFolder()
-	if err != nil {
-		return err
-	}
-	name, err := w.latest([]string{call})
-	if err != nil {
-		return err
-	}
-	rec, was, err := dir.resumeRecord(name)
-	if err != nil {
-		return err
-	}
-	defer rec.release()
-	if rec.journal == nil {
-		return rec.lost
-	}
-	if was.End == nil {
-		err = rec.journal.Finish(journal.End{Exit: exitUndecided})
-	}
-	if err == nil {
-		err = rec.journal.Settle(journal.Closed{At: w.now(), Fault: f.String(), Note: note})
-	}
-	if err != nil {
-		return err
-	}
-	w.say("Call %s turned out to be %s.", name, f)
-	if w.learns() {
-		w.say("It counts from now on in what is suspected first; stepdown calls learn shows how, and switches it off.")
-	}
-	return nil
-}
-
-// release closes the files of a record without a word about its end.
-func (r *record) release() {
-	_ = r.journal.Close() // every line was synced
-	r.lock.free(true)
 }
 
 // exported is one line of calls export: a call's whole journal.

@@ -16,6 +16,7 @@ import (
 
 	"stepdown/engine/house"
 	"stepdown/engine/suspects"
+	"stepdown/engine/tally"
 )
 
 const learnLong = `Say how your own closed calls weigh in what is suspected first, or switch that
@@ -124,6 +125,12 @@ func (w world) showLearning() error {
 		_, err := w.stdout.Write(b.Bytes())
 		return err
 	}
+	broken := w.eachCall(func(c tally.Call) error {
+		if _, err := house.ParseFault(c.Closed); c.Closed != "" && err != nil {
+			w.say("note: call %s is closed as %q, which is no fault known here: it counts for nothing until stepdown calls close says what it was", c.Name, c.Closed)
+		}
+		return nil
+	})
 	closed := w.closed(w.now())
 	total := 0
 	for _, n := range closed {
@@ -145,6 +152,8 @@ func (w world) showLearning() error {
 	for _, f := range faults {
 		fmt.Fprintf(&b, "%-28s %6d %7.1f %% %7.1f %%\n", f, closed[f], 100*base.Share(f), 100*now.Share(f))
 	}
-	_, err = w.stdout.Write(b.Bytes())
-	return err
+	if _, err := w.stdout.Write(b.Bytes()); err != nil {
+		return err
+	}
+	return broken
 }
