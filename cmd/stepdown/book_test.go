@@ -45,6 +45,34 @@ func TestAnEmergencyTellsOfItsSignAlone(t *testing.T) {
 	}
 }
 
+// Nobody is asked to set a thermostat to what it has no switch for: which modes an
+// equipment has is the same for who is asked and for the model.
+func TestNoModeIsAskedThatAThermostatLacks(t *testing.T) {
+	catalog, err := loadCatalog()
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := 0
+	for _, id := range catalog.IDs() {
+		calls := catalog.Equipment(id).Calls
+		for _, c := range []struct {
+			setup house.Setup
+			has   bool
+		}{
+			{house.DefaultSetup().With(house.CoolCall), calls.Cool != 0}, {house.DefaultSetup().With(house.HeatCall), calls.Heat != 0},
+			{house.DefaultSetup().With(house.EmergencyCall), calls.Emergency != 0}, {house.DefaultSetup().With(house.FanCall), calls.Fan != 0},
+		} {
+			asked++
+			if got := id.Sets(c.setup); got != c.has {
+				t.Errorf("%s in %s: asked %v, has it %v", id, c.setup, got, c.has)
+			}
+		}
+	}
+	if asked < 40 {
+		t.Errorf("only %d were compared", asked)
+	}
+}
+
 // Who cannot set the thermostat, or cannot open a cover, is not asked to by
 // every step that wants it. The house is made safe each time all the same.
 func TestWhatCannotBeDoneIsAskedOnce(t *testing.T) {

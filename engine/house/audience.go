@@ -55,9 +55,6 @@ func Reach(a Audience, f Facts, p Probe, s Setup) Cut {
 	if !a.reachSetup(s) {
 		return CutSetup
 	}
-	if s.FanOn && f.Equipment.fanless() {
-		return CutTerminal
-	}
 	if p.IsLook() {
 		if f.Equipment != NoEquipment && !f.Equipment.HasLook(p.Look) {
 			return CutLook
@@ -74,11 +71,6 @@ func Reach(a Audience, f Facts, p Probe, s Setup) Cut {
 		return CutBase
 	}
 	return NoCut
-}
-
-// fanless reports whether a thermostat has no fan switch, since nothing lands on G.
-func (e Equipment) fanless() bool {
-	return e != NoEquipment && e.Handling() == Modelled && !e.Letters().Has(G)
 }
 
 func (a Audience) reachProbe(p Probe) Cut {

@@ -225,3 +225,19 @@ func (e Equipment) HasLook(l Look) bool {
 	}
 	return l != NoLook
 }
+
+// Sets reports whether the thermostat of an equipment has the switches for a
+// setup, by the letters that land on it; one off the wall calls nothing.
+func (e Equipment) Sets(s Setup) bool {
+	if e == NoEquipment || e.Handling() != Modelled || s.Thermostat == Removed {
+		return true
+	}
+	has := e.Letters().Has
+	switch s.Mode {
+	case ModeCool:
+		return has(Y) && (!s.FanOn || has(G))
+	case ModeEmergency:
+		return has(W2) && (!s.FanOn || has(G))
+	}
+	return !s.FanOn || has(G)
+}

@@ -209,6 +209,24 @@ func TestJumperIsNeverOnCOrB(t *testing.T) {
 	}
 }
 
+// A thermostat is set to what it has letters for; off the wall it calls nothing.
+func TestSets(t *testing.T) {
+	fan := DefaultSetup().With(FanCall)
+	for _, c := range []struct {
+		e    Equipment
+		s    Setup
+		want bool
+	}{
+		{HeatOnly, fan, false}, {CoolGas, fan, true}, {HeatOnly, DefaultSetup().With(CoolCall), false}, {HeatOnly, DefaultSetup().With(HeatCall), true},
+		{CoolGas, DefaultSetup().With(EmergencyCall), false}, {DualFuel, DefaultSetup().With(EmergencyCall), true},
+		{HeatOnly, DefaultSetup().With(CoolCall).With(must("thermostat", "removed")), true}, {NoEquipment, fan, true},
+	} {
+		if got := c.e.Sets(c.s); got != c.want {
+			t.Errorf("%s sets %s: %v", c.e, c.s, got)
+		}
+	}
+}
+
 // What each audience may reach is the vocabulary's own table.
 func TestReach(t *testing.T) {
 	base := DefaultSetup().With(CoolCall)
@@ -240,8 +258,6 @@ func TestReach(t *testing.T) {
 		{"no meter", Tech, Facts{Meter: MeterNone}, rc, base, CutNoMeter},
 		{"no such terminal", Tech, exposed, Volts(O, C, AtThermostat), base, CutTerminal},
 		{"no C at this base", Tech, Facts{Letters: LettersOf(R, Y, G, W), Base: BaseExposed}, rc, base, CutTerminal},
-		{"no fan switch where nothing lands on G", Homeowner, Facts{Equipment: HeatOnly}, LookAt(IndoorFan), DefaultSetup().With(FanCall), CutTerminal},
-		{"a fan switch", Homeowner, Facts{Equipment: CoolGas}, LookAt(IndoorFan), DefaultSetup().With(FanCall), NoCut},
 		{"no burner in an air handler", Tech, Facts{Equipment: CoolElectric}, LookAt(Burner), base, CutLook},
 	} {
 		if got := Reach(c.who, c.f, c.p, c.s); got != c.want {

@@ -199,3 +199,28 @@ func TestADarkThermostatIsNotSet(t *testing.T) {
 		}
 	}
 }
+
+// A step in a call that a thermostat has no switch for takes its unable edge;
+// nobody is sent to set it.
+func TestNoCallIsMadeThatAThermostatCannotMake(t *testing.T) {
+	const tree = `tree: no-cooling
+title: The house does not heat
+complaints: [not cooling]
+symptom: {setup: {mode: heat, calling: 'yes'}, look: air, shows: [room, none, cool]}
+fits: [heat-only, cool-gas]
+first: air
+steps:
+  air: {look: air, why: Air., branches: {warm: step cool, cool: step cool, room: step cool, none: step cool}, unable: step cool}
+  cool: {look: indoor-fan, setup: {mode: cool}, why: Fan., branches: {running: step fan, stopped: step fan}, unable: step fan}
+  fan: {look: indoor-fan, setup: {fan: 'on'}, why: Fan., branches: {running: step display, stopped: step display}, unable: step display}
+  display: {look: display, why: Power., branches: {blank: finding undecided, lit: finding undecided, low-battery: finding undecided, waiting: finding undecided}, unable: finding undecided}
+`
+	for equipment, next := range map[string]string{"heat-only": "display", "cool-gas": "cool"} {
+		c := &call{t: t, b: bookOf(t, tree)}
+		c.send(Event{Kind: Start, Open: &Opening{Audience: house.Tech, Equipment: equipment, Complaint: "not cooling"}}).ready()
+		c.answer("air", "room").asks(next)
+		if mode := c.s.House().Setup.Mode; mode == house.ModeCool && equipment == "heat-only" {
+			t.Errorf("a %s thermostat is set to %s", equipment, mode)
+		}
+	}
+}

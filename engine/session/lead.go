@@ -106,7 +106,7 @@ func (s State) allows(p Proposal) bool {
 	if s.unseeable(p.Probe) || s.standsSeen(p.Probe) {
 		return false
 	}
-	if house.Reach(s.who, s.facts, p.Probe, setup) != house.NoCut || slices.Contains(s.barred, p) {
+	if !s.facts.Equipment.Sets(setup) || house.Reach(s.who, s.facts, p.Probe, setup) != house.NoCut || slices.Contains(s.barred, p) {
 		return false
 	}
 	return s.reachable(planner.Goal{Setup: setup, Probe: p.Probe, Rested: p.Rested})

@@ -74,6 +74,9 @@ func (b *Book) walk(s State) (State, Effect, bool) {
 		return s.factQuestion(fact)
 	}
 	setup := s.wanted()
+	if !s.facts.Equipment.Sets(setup) {
+		return b.cut(s)
+	}
 	for _, p := range s.probes() {
 		if house.Reach(s.who, s.facts, p, setup) != house.NoCut {
 			return b.cut(s)
