@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 
 	"github.com/chzyer/readline"
 
@@ -70,7 +71,7 @@ type row struct{ fields []field }
 
 var (
 	betweenFields = regexp.MustCompile(` {2,}`)
-	marked        = regexp.MustCompile(`^(-|•|!|\*|[0-9]+\.) +`)
+	marked        = regexp.MustCompile(`^(-|•|!|\*|[0-9]+\.|error:|hint:) +`)
 )
 
 func rowOf(line string) row {
@@ -102,7 +103,9 @@ func (r row) goesOn(line, next string) bool {
 	if len(r.fields) == 0 || len(n.fields) != 1 || n.last().at != r.textAt() || r.typed() {
 		return false
 	}
-	return n.textAt() == n.last().at && paragraph.Width(strings.TrimRight(line, "\n ")) >= fullFrom
+	line = strings.TrimRight(line, "\n ")
+	afresh := unicode.IsUpper([]rune(n.last().text)[0]) && !strings.ContainsAny(line[len(line)-1:], ".,:;?!")
+	return n.textAt() == n.last().at && paragraph.Width(line) >= fullFrom && !afresh
 }
 
 // typed reports whether the row is a command to be typed.
