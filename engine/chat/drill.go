@@ -200,6 +200,9 @@ func (d *Drill) newSlips(before int) []string {
 }
 
 func (d *Drill) name(word string) []string {
+	if word == "" {
+		return d.problem(errors.New("name which fault? As in: name open-y; faults lists them"))
+	}
 	f, err := house.ParseFault(word)
 	if err != nil {
 		return d.problem(err)

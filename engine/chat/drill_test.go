@@ -44,6 +44,7 @@ func TestDrillInWords(t *testing.T) {
 		{"set fan on idle", "fan=on"},
 		{"set lifted=Y@thermostat", "lifted=Y@thermostat"},
 		{"name moon", "unknown fault"},
+		{"name", "name which fault?"},
 		{"house", "cover-indoor=open"},
 		{"\x1b[31mred", "?"},
 		{"name open-y", "RIGHT: it was open-y."},
