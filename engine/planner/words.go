@@ -47,7 +47,7 @@ func (j *job) words(v verb, at house.Place, after State) string {
 // fanSwitch reports whether the thermostat can run a fan by itself, as far as is
 // known: a furnace that only heats has no G.
 func (j *job) fanSwitch() bool {
-	return j.f.Equipment == house.NoEquipment || j.f.Equipment.Letters().Has(house.G)
+	return j.f.Equipment.Sets(house.Setup{FanOn: true})
 }
 
 // defrostWords: air that a heat pump cools on purpose is no sign of anything. A
