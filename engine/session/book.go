@@ -115,7 +115,7 @@ func (b *Book) open(s State, e Event) (State, []Effect) {
 	var effects []Effect
 	for _, seen := range e.Open.Known {
 		s.gates.known = push(s.gates.known, seen)
-		effects = append(effects, noted(seen))
+		effects = append(effects, noted(seen, s.facts.Equipment))
 	}
 	if e.Open.Complaint == "" {
 		return b.advance(s, effects)

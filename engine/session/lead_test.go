@@ -161,7 +161,7 @@ func TestKnownBeforeTheComplaint(t *testing.T) {
 		c.send(Event{Kind: Volunteer, Seen: &s}).asks("words")
 	}
 	c.send(Event{Kind: Text, Reply: "it does not cool"})
-	if text := c.told(); !strings.Contains(text, "with cooling called") || !strings.Contains(text, "Left out: volts B-C") {
+	if text := c.told(); !strings.Contains(text, "with cooling called") || !strings.Contains(text, "Left out: B to C at the thermostat's wall base: 3 V. This system has no B at the thermostat's wall base.") {
 		t.Errorf("told %q", text)
 	}
 	if seen := c.s.Seen(); len(seen) != 1 || !seen[0].Setup.Calling {
@@ -176,7 +176,7 @@ func TestASetupSaidLaterTakesItsPlace(t *testing.T) {
 	yc := house.Volts(house.Y, house.C, house.AtIndoor)
 	c := begin(t, Opening{Audience: house.Tech, Equipment: "cool-gas", Complaint: "it does not cool", Known: []Seen{
 		{Probe: yc, Reading: quantity.Of(0)}, {Probe: house.LookAt(house.FuseLook), Answer: 1}}})
-	if text := c.told(); !strings.Contains(text, "Noted: volts Y-C at indoor: 0 V.") || !strings.Contains(text, "as in: Y to C at the board is 0 V calling=no") {
+	if text := c.told(); !strings.Contains(text, "Noted: Y to C at the furnace board: 0 V.\nNoted: fuse: good.") || !strings.Contains(text, "as in: Y to C at the board is 0 V calling=no") {
 		t.Errorf("told %q", text)
 	}
 	var given house.Partial

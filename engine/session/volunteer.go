@@ -29,7 +29,7 @@ func (b *Book) volunteer(s State, e Event) (State, []Effect) {
 	asked := s.asked
 	s, was := s.mended(seen)
 	s = b.observe(s, seen)
-	effects := []Effect{tell("Noted: " + seen.String() + ", " + CallText(s.facts.Equipment, seen.Probe.Quantity, seen.Setup) + ".")}
+	effects := []Effect{tell("Noted: " + plain(seen, s.facts.Equipment) + ", " + CallText(s.facts.Equipment, seen.Probe.Quantity, seen.Setup) + ".")}
 	if was != "" {
 		effects = append(effects, tell("It takes the place of what was taken as seen with "+was+"."))
 	}
@@ -123,11 +123,27 @@ func (b *Book) present(s State, seen Seen) house.Setup {
 func (s State) keep(e Event) (State, []Effect) {
 	s = s.remember()
 	s.gates.known = push(s.gates.known, *e.Seen)
-	return s, []Effect{noted(*e.Seen), s.pending}
+	return s, []Effect{noted(*e.Seen, s.facts.Equipment), s.pending}
 }
 
 // noted says what was taken down before anybody can tell in which call.
-func noted(seen Seen) Effect { return tell("Noted: " + seen.String() + ".") }
+func noted(seen Seen, e house.Equipment) Effect { return tell("Noted: " + plain(seen, e) + ".") }
+
+// plain is a probe on equipment e and what it showed, in words.
+func plain(seen Seen, e house.Equipment) string {
+	p := seen.Probe
+	text := strings.TrimPrefix(what(p, e), "the ")
+	switch p.Quantity {
+	case quantity.LowZVolts:
+		text += ", low-impedance mode"
+	case quantity.DCVolts:
+		text += ", DC"
+	}
+	if p.IsLook() {
+		return text + ": " + p.Look.AnswerID(seen.Answer)
+	}
+	return text + ": " + quantity.Format(seen.Reading, p.Quantity)
+}
 
 // takeKnown takes what was said before the complaint was known; what the house
 // cannot have is left out, and that is said.
@@ -140,7 +156,7 @@ func (b *Book) takeKnown(s State) (State, []Effect) {
 	for _, seen := range list {
 		seen = b.placed(s, seen)
 		if text := s.checkVolunteer(seen); text != "" {
-			effects = append(effects, tell("Left out: "+seen.String()+". "+text))
+			effects = append(effects, tell("Left out: "+plain(seen, s.facts.Equipment)+". "+text))
 			continue
 		}
 		s.log = push(s.log, Entry{Kind: EntryRead, Text: "volunteered", Seen: &seen})
@@ -197,7 +213,7 @@ func (s State) checkVolunteer(seen Seen) string {
 	}
 	for _, t := range ends {
 		if e != house.NoEquipment && !e.Has(t, p.At) {
-			return fmt.Sprintf("There is no %s at the %s of this equipment.", t, p.At)
+			return fmt.Sprintf("This system has no %s at the %s.", t, placeText(e, p))
 		}
 	}
 	powered := seen.Setup.PowerIndoor == house.On && p.Quantity == quantity.Resistance
