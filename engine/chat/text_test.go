@@ -251,6 +251,15 @@ func TestTicketShort(t *testing.T) {
     skills   low-voltage wiring
   The call is over.
 `)
+	for partly, label := range map[bool]string{true: "\n    next     Look", false: "\n    settles  Look"} {
+		f := *openY.Finding
+		f.ID, f.Settles, f.Partly = house.Undecided, "Look at the display.", partly
+		s := asks(display, session.Effect{Finding: &f})
+		s.who = house.Dispatcher
+		if text := begun(s, chat.Options{}).OneShot("lit"); !strings.Contains(text, label) {
+			t.Errorf("partly %v, the ticket says\n%s", partly, text)
+		}
+	}
 }
 
 // A homeowner is told first what to do, then what to say.

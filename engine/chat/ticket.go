@@ -37,7 +37,7 @@ func (c *Chat) ticketOf(f *session.FindingEffect, most int) []string {
 	out = append(out, c.field("may be", strings.Join(c.faultTitles(f.Faults), "; "), most)...)
 	next := "settles"
 	if f.Partly {
-		next = "look at"
+		next = "next"
 	}
 	out = append(out, c.field(next, f.Settles, most)...)
 	out = append(out, c.field("if again", strings.Join(f.Again, " "), most)...)
