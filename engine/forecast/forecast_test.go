@@ -328,6 +328,16 @@ func TestWhatNeverGoesTogetherHasTwoRows(t *testing.T) {
 			t.Errorf("%s has %d rows for %g of its houses", f, rows[f], share[f])
 		}
 	}
+	pump := sheet(t, Options{Draws: 8, SlowFuse: SlowFuseUsual}, Kind{Equipment: house.PumpCoolingValve, Symptom: coolCall()})
+	stuck := 0
+	for _, f := range pump.Rows() {
+		if f == house.ValveStuck {
+			stuck++
+		}
+	}
+	if stuck != 2 {
+		t.Errorf("a valve stuck one way or the other has %d rows", stuck)
+	}
 	plain := sheet(t, Options{Draws: 8}, Kind{Equipment: house.PumpCoolingValve, Symptom: coolCall()})
 	if rows := plain.Rows(); len(rows) != len(plain.eq.Faults()) {
 		t.Errorf("%d rows without slow fuses, %d faults", len(rows), len(plain.eq.Faults()))

@@ -37,23 +37,36 @@ func slack(parts []part, row int) float64 {
 // whole is the part of a fault that has one row.
 var whole = []part{{share: 1, few: 1}}
 
+// sides are the faults that show one or the other of two things by a choice of
+// the house, and the option of the first.
+var sides = map[house.Fault]struct {
+	choice circuit.Choice
+	first  string
+}{
+	house.FloatOpen:  {circuit.FloatIn, "R"},
+	house.ValveStuck: {circuit.ValveSticks, "energised"},
+}
+
 // partsOf parts the draws where a fault shows two things that never go
 // together: a short that blows the fuse and one that the fuse holds, a float
-// switch in R and one in Y. A forecast without slow fuses keeps one row a fault.
+// switch in R and one in Y, a valve stuck in one position and in the other. A
+// forecast without slow fuses keeps one row a fault.
 func (s *Sheet) partsOf(f house.Fault, o Options) ([]part, error) {
-	switch {
-	case o.SlowFuse <= 0:
+	if o.SlowFuse <= 0 {
 		return whole, nil
-	case shorts(f):
-		return s.byFuse(f, o)
-	case f == house.FloatOpen && s.eq.Draws(circuit.FloatIn):
-		inR := make([]bool, len(s.benches))
-		for i, b := range s.benches {
-			inR[i] = b.Draw().Choice(circuit.FloatIn) == "R"
-		}
-		return halves(inR, func(int) bool { return true }), nil
 	}
-	return whole, nil
+	if shorts(f) {
+		return s.byFuse(f, o)
+	}
+	side, ok := sides[f]
+	if !ok || !s.eq.Draws(side.choice) {
+		return whole, nil
+	}
+	first := make([]bool, len(s.benches))
+	for i, b := range s.benches {
+		first[i] = b.Draw().Choice(side.choice) == side.first
+	}
+	return halves(first, func(int) bool { return true }), nil
 }
 
 // byFuse parts the draws by whether a short blows the fuse on any call. The

@@ -22,7 +22,8 @@ func (f Faults) list() []house.Fault {
 // Sheet is the table for one kind of house: a row a fault, a column a goal. A
 // fault has two rows where it shows one or the other of two things that never
 // go together, and slow fuses are drawn on purpose: a short whose fuse is blown
-// and one whose fuse holds, a float switch in R and one in Y.
+// and one whose fuse holds, a float switch in R and one in Y, a valve stuck one
+// way and the other.
 type Sheet struct {
 	kind    Kind
 	eq      *circuit.Equipment

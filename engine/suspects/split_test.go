@@ -108,3 +108,35 @@ func TestChatterKeepsTheWeakTransformer(t *testing.T) {
 		}
 	}
 }
+
+// A valve that stays put is the wrong way in one mode only: where both modes are,
+// it is the changeover setting, and with the setting right no one fault is left.
+func TestAStuckValveIsWrongInOneModeOnly(t *testing.T) {
+	cat := catalog(t)
+	warm := look(house.Air, "warm").calling(house.ModeCool)
+	e := New(forecast.New(cat, forecast.Options{SlowFuse: forecast.SlowFuseUsual}), weights(t))
+	c, err := e.Open(Case{Facts: house.Facts{Equipment: house.PackagedPump}, Symptoms: []Symptom{warm}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	see := func(setup house.Setup, l house.Look, word string) {
+		t.Helper()
+		a, err := l.ParseAnswer(word)
+		if err != nil {
+			t.Fatal(err)
+		}
+		observe(t, c, Seen{Probe: house.LookAt(l), Setup: setup, Answer: a})
+	}
+	see(warm.Setup, house.Air, "warm")
+	if left := faultsLeft(c); !slices.Contains(left, house.ValveStuck) {
+		t.Errorf("cooling that is warm leaves %v", left)
+	}
+	see(house.DefaultSetup().With(house.HeatCall), house.Air, "cool")
+	if left := faultsLeft(c); !slices.Equal(left, []house.Fault{house.ChangeoverWrong}) {
+		t.Errorf("both modes reversed leave %v", left)
+	}
+	see(house.DefaultSetup(), house.ChangeoverSetting, "cooling")
+	if left := faultsLeft(c); len(left) > 0 {
+		t.Errorf("with the setting right, both reversed leave %v", left)
+	}
+}
