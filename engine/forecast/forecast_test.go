@@ -344,6 +344,25 @@ func TestWhatNeverGoesTogetherHasTwoRows(t *testing.T) {
 	}
 }
 
+// A conductor that floats reads anything from nothing to what the cable gives it:
+// the few houses a row of two stands for leave no hole between them.
+func TestAFloatingConductorHasNoHole(t *testing.T) {
+	s := sheet(t, Options{SlowFuse: SlowFuseUsual}, Kind{Equipment: house.CoolGas, Symptom: coolCall()})
+	fan := house.DefaultSetup().With(house.FanCall)
+	columns, err := s.Columns(nil, Goal{fan, house.Volts(house.Y, house.C, house.AtThermostat)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for r, f := range s.Rows() {
+		if f != house.FloatOpen {
+			continue
+		}
+		if shows := columns[0].Row(r); len(shows) != 1 {
+			t.Errorf("row %d shows %v", r, shows)
+		}
+	}
+}
+
 // Sheets filled together hold what each holds that is filled by itself.
 func TestFill(t *testing.T) {
 	kinds := []Kind{{Equipment: house.PackagedPump, Symptom: coolCall()}, {Equipment: house.PackagedPump, Symptom: house.DefaultSetup()}}

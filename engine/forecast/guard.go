@@ -33,7 +33,7 @@ func gap(p house.Probe, few float64) float64 {
 	case p.LineClass():
 		return 40
 	case p.Quantity == quantity.ACVolts:
-		return 10 // a reading that floats may be anywhere between
+		return min(10*few, 14) // a reading that floats may be anywhere between
 	}
 	return 5
 }
