@@ -166,6 +166,7 @@ func (b *Book) said(s State, words string) (State, []Effect) {
 		return s, []Effect{tell("This sounds like " + m.Outside + ", which is outside the control circuit. If the house also does one of these, choose it.")}
 	}
 	s.gates.candidates = b.known(m.Trees)
+	s.gates.fewer = len(s.gates.candidates) > 0
 	if m.Sure && len(s.gates.candidates) > 0 {
 		return b.matched(s, s.gates.candidates[0])
 	}
@@ -186,16 +187,33 @@ func (b *Book) known(cs []house.Complaint) []house.Complaint {
 	return out
 }
 
+// others are the complaints a call on an equipment can start with, but for some.
+func (b *Book) others(e house.Equipment, but []house.Complaint) []house.Complaint {
+	var out []house.Complaint
+	for _, c := range b.entered() {
+		if !slices.Contains(but, c) && (e == house.NoEquipment || e.Handling() != house.Modelled || fits(b.Trees.Trees[c], e)) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// noneOf takes none of the complaints listed: where they were only those that
+// somebody's words sound like the others are listed, else it is outside.
+func (b *Book) noneOf(s State) (State, []Effect) {
+	if others := b.others(s.facts.Equipment, s.gates.candidates); s.gates.fewer && len(others) > 0 {
+		s.gates.candidates, s.gates.fewer = others, false
+		return s, nil
+	}
+	s.outside = true
+	return s, nil
+}
+
 // matched takes a complaint and says which it is.
 func (b *Book) matched(s State, c house.Complaint) (State, []Effect) {
 	t := b.Trees.Trees[c]
 	if e := s.facts.Equipment; e != house.NoEquipment && e.Handling() == house.Modelled && !fits(t, e) {
-		s.gates.candidates = nil
-		for _, other := range b.entered() {
-			if fits(b.Trees.Trees[other], e) {
-				s.gates.candidates = push(s.gates.candidates, other)
-			}
-		}
+		s.gates.candidates, s.gates.fewer = b.others(e, nil), false
 		return s, []Effect{tell("“" + t.Title + "” does not go with this equipment: " + e.Title() + ".")}
 	}
 	s.gates.complaint = c
@@ -217,8 +235,7 @@ func (b *Book) answerGate(s State, id string) (State, []Effect) {
 		s.gates.temperature = id
 	case askedComplaint:
 		if id == "none-of-these" {
-			s.outside = true
-			return s, nil
+			return b.noneOf(s)
 		}
 		c, err := house.ParseComplaint(id)
 		if err != nil {

@@ -82,6 +82,7 @@ type gates struct {
 	saidWords   bool
 	known       []Seen // what was seen, said before the complaint was known
 	candidates  []house.Complaint
+	fewer       bool // candidates are those the words sound like, not all
 	complaint   house.Complaint
 	people      string // dispatcher: who is at risk
 	temperature string // dispatcher: how it is indoors
