@@ -1,9 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -119,10 +119,8 @@ func (w world) showLearning() error {
 	if err != nil {
 		return err
 	}
-	var b bytes.Buffer
 	if !w.learns() {
-		fmt.Fprintf(&b, "Learning is off: every call starts from the built-in weights.\n")
-		_, err := w.stdout.Write(b.Bytes())
+		_, err := io.WriteString(w.stdout, w.onScreen("Learning is off: every call starts from the built-in weights.\n"))
 		return err
 	}
 	broken := w.eachCall(func(c tally.Call) error {
@@ -136,6 +134,7 @@ func (w world) showLearning() error {
 	for _, n := range closed {
 		total += n
 	}
+	var b strings.Builder
 	fmt.Fprintf(&b, "Learning is on. Closed calls: %d; the built-in weights count as %g.\n", total, base.Strength)
 	if total == 0 {
 		fmt.Fprintf(&b, "Close a call with stepdown calls close, once the repair was seen to hold.\n")
@@ -152,7 +151,7 @@ func (w world) showLearning() error {
 	for _, f := range faults {
 		fmt.Fprintf(&b, "%-28s %6d %7.1f %% %7.1f %%\n", f, closed[f], 100*base.Share(f), 100*now.Share(f))
 	}
-	if _, err := w.stdout.Write(b.Bytes()); err != nil {
+	if _, err := io.WriteString(w.stdout, w.onScreen(b.String())); err != nil {
 		return err
 	}
 	return broken
