@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -16,14 +17,7 @@ func TestADamagedCallIsNamedAndSkipped(t *testing.T) {
 	if err != nil || len(names) != 30 {
 		t.Fatal(names, err)
 	}
-	bad := dir.path(names[11] + callEnding)
-	data, err := os.ReadFile(bad)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(bad, bytes.Replace(data, []byte("running"), []byte("stopped"), 1), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	damage(t, dir, names[11])
 	for _, verb := range [][]string{{"calls"}, {"calls", "stats"}, {"calls", "export"}} {
 		w, out := stateWorld(t, state)
 		var said bytes.Buffer
@@ -46,6 +40,45 @@ func TestADamagedCallIsNamedAndSkipped(t *testing.T) {
 		} else if lines != 29 {
 			t.Errorf("%v: %d lines, wanted 29", verb, lines)
 		}
+	}
+}
+
+// damage changes a line of a call that is kept.
+func damage(t *testing.T, dir folder, name string) {
+	t.Helper()
+	path := dir.path(name + callEnding)
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, bytes.Replace(data, []byte("running"), []byte("stopped"), 1), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Of many calls that cannot be read a few are told of in full, the others by name.
+func TestManyDamagedCallsAreToldShortly(t *testing.T) {
+	state := t.TempDir()
+	dir := keepCalls(t, state, brokenMost+2)
+	names, err := dir.calls()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range names {
+		damage(t, dir, name)
+	}
+	w, _ := stateWorld(t, state)
+	var said bytes.Buffer
+	w.stderr = &said
+	if code := run(w, []string{"calls"}); code != exitUndecided {
+		t.Errorf("exit %d", code)
+	}
+	if n := strings.Count(said.String(), "was changed after it was written"); n != brokenMost {
+		t.Errorf("%d are told of in full:\n%s", n, said.String())
+	}
+	last := fmt.Sprintf("2 more cannot be read, stepdown calls show says why: %s, %s\n", names[brokenMost], names[brokenMost+1])
+	if !strings.HasSuffix(said.String(), last) {
+		t.Errorf("the last line is not %q:\n%s", last, said.String())
 	}
 }
 

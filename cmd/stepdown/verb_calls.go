@@ -96,22 +96,32 @@ func (w world) eachCall(do func(tally.Call) error) error {
 	if err != nil {
 		return err
 	}
-	var broken error
+	var broken []string
 	for i, read := range dir.inOrder(names) {
 		switch {
 		case errors.Is(read.err, journal.ErrNothing):
 			continue
 		case read.err != nil:
-			w.say("%s", clean(read.err.Error()))
-			broken = ended(exitUndecided)
+			if broken = append(broken, names[i]); len(broken) <= brokenMost {
+				w.say("%s", clean(read.err.Error()))
+			}
 			continue
 		}
 		if err := do(tally.Of(names[i], read.call)); err != nil {
 			return err
 		}
 	}
-	return broken
+	if more := len(broken) - brokenMost; more > 0 {
+		w.say("note: %d more cannot be read, stepdown calls show says why: %s", more, strings.Join(broken[brokenMost:], ", "))
+	}
+	if len(broken) > 0 {
+		return ended(exitUndecided)
+	}
+	return nil
 }
+
+// brokenMost is how many of the calls that cannot be read are told of in full.
+const brokenMost = 3
 
 // loaded is a call as it was read, or why it was not.
 type loaded struct {
