@@ -153,7 +153,7 @@ const (
 func (p *picker) begin(c *Call, live []int, at house.Setup, rested bool) {
 	p.call, p.live = c, live
 	p.price = policy.NewTill(policy.Minutes(c.engine.weights.Minutes), at, rested)
-	p.tests = p.tests[:0]
+	p.tests, p.chosen, p.table.Tests = p.tests[:0], p.chosen[:0], p.table.Tests[:0]
 	p.need = p.need[:0]
 	for _, s := range c.sheets {
 		p.need = append(p.need, make([]bool, len(s.Rows())))
