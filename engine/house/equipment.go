@@ -233,11 +233,9 @@ func (e Equipment) Sets(s Setup) bool {
 		return true
 	}
 	has := e.Letters().Has
-	switch s.Mode {
-	case ModeCool:
-		return has(Y) && (!s.FanOn || has(G))
-	case ModeEmergency:
-		return has(W2) && (!s.FanOn || has(G))
+	switch {
+	case s.FanOn && !has(G), s.Mode == ModeCool && !has(Y), s.Mode == ModeEmergency && !has(W2):
+		return false
 	}
-	return !s.FanOn || has(G)
+	return true
 }

@@ -47,18 +47,24 @@ func (s State) urgency() string {
 var takenAs = map[string]string{"no": "nobody at risk", "frail": "someone frail is there", "ill": "someone is ill",
 	"comfortable": "comfortable indoors", "uncomfortable": "uncomfortable indoors", "extreme": "extreme indoors"}
 
-// heard takes a person's own words for the answer to an open question of the two.
+// heard takes a person's own words for the answer to an open question of the two,
+// and to the other where they tell that too: "a baby, and it is 58 degrees".
 func (s State) heard(words string) (State, []Effect, bool) {
-	id, ok := HeardUrgency(s.pending.Ask.Step, words)
-	if !ok {
+	if _, ok := HeardUrgency(s.pending.Ask.Step, words); !ok {
 		return s, nil, false
 	}
-	if s.asked == askedPeople {
-		s.gates.people = id
-	} else {
-		s.gates.temperature = id
+	var effects []Effect
+	for _, q := range []struct {
+		step  string
+		asked asked
+		to    *string
+	}{{"people", askedPeople, &s.gates.people}, {"temperature", askedTemperature, &s.gates.temperature}} {
+		if id, ok := HeardUrgency(q.step, words); ok && (*q.to == "" || s.asked == q.asked) {
+			*q.to = id
+			effects = append(effects, tell("Taken as: "+takenAs[id]+"."))
+		}
 	}
-	return s, []Effect{tell("Taken as: " + takenAs[id] + ".")}, true
+	return s, effects, true
 }
 
 // HeardUrgency reads the answer to a question of a ticket's urgency, by its

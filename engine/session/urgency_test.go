@@ -90,5 +90,6 @@ func TestUrgencyInOwnWords(t *testing.T) {
 	c.send(Event{Kind: Text, Reply: "it does not cool, and there is a baby"}).asks("emergency")
 	c.send(Event{Kind: Answer, Reply: "no"}).asks("temperature")
 	c.send(Event{Kind: Answer, Reply: "comfortable"}).asks("equipment")
+	at().send(Event{Kind: Text, Reply: "a baby in the house, 58 degrees"}).asks("words") // both questions at once
 	at().send(Event{Kind: Text, Reply: "a baby, and a gas smell"}).finds(house.EmergencyFinding)
 }
